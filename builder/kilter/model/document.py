@@ -1,0 +1,207 @@
+"""One Markdown file: its front matter, stages and steps."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cached_property
+
+from kilter.model.base import Value, fold
+from kilter.model.front import Front, Places, ProcedureFront, ProfileFront
+from kilter.model.text import Block, Figure, Link, Name, Panel, Role, Run, all_runs, plain, walk
+from kilter.source import Span
+
+EFFECTS = ("isolates", "releases", "proves", "restores", "runs-on", "loads", "wait", "removes", "refits")
+"""Marks that change or need the state of a machine; with `all-clear` and `tests` below."""
+VALUES = ("torque", "set", "read", "wait")
+REFERENCES = ("tool", "part", "item")
+ROLES = (*dict.fromkeys((*EFFECTS, "all-clear", "tests", *VALUES, *REFERENCES)),)
+
+
+class Field(Value):
+    """`:name: value` under a heading."""
+
+    name: str
+    value: str
+    span: Span
+    """The whole line."""
+    name_span: Span
+    value_span: Span
+
+
+class Failure(Value):
+    """`{not-zero}` or `{not-ok}` after an answer."""
+
+    mark: str
+    sources: tuple[Name, ...]
+    span: Span
+
+
+class Answer(Value):
+    """What is seen, and the one step that follows."""
+
+    seen: tuple[Run, ...]
+    link: Link
+    failure: Failure | None
+    span: Span
+
+    @property
+    def words(self) -> str:
+        return plain(self.seen)
+
+    @property
+    def target(self) -> str:
+        return self.link.target.removeprefix("#")
+
+
+class Reason(Value):
+    """`name - why`: a field that has to say why."""
+
+    name: str
+    why: str
+    span: Span
+    why_span: Span
+
+
+class Step(Value):
+    """An H3 and all that stands under it."""
+
+    title: str
+    slug: str
+    fields: tuple[Field, ...]
+    blocks: tuple[Block, ...]
+    """Everything but the answers, in the author's order."""
+    answers: tuple[Answer, ...]
+    span: Span
+    heading_span: Span
+    end_span: Span
+    """The last row with text: where something can be added after it."""
+
+    def field(self, name: str) -> Field | None:
+        return next((f for f in self.fields if f.name == name), None)
+
+    @cached_property
+    def roles(self) -> tuple[Role, ...]:
+        """Marks in reading order; those inside panels and figures do not count as done."""
+        text = [r for r in all_runs(self._instruction) if isinstance(r, Role)]
+        seen = [r for a in self.answers for r in walk(a.seen) if isinstance(r, Role)]
+        return (*text, *seen)
+
+    @property
+    def _instruction(self) -> tuple[Block, ...]:
+        return tuple(b for b in self.blocks if not isinstance(b, (Panel, Figure)))
+
+    @cached_property
+    def panels(self) -> tuple[Panel, ...]:
+        return tuple(b for b in self.blocks if isinstance(b, Panel))
+
+    @cached_property
+    def figures(self) -> tuple[Figure, ...]:
+        return tuple(b for b in self.blocks if isinstance(b, Figure))
+
+    @cached_property
+    def links(self) -> tuple[Link, ...]:
+        return tuple(r for r in all_runs(self.blocks) if isinstance(r, Link))
+
+
+class Stage(Value):
+    """An H2 and its steps."""
+
+    title: str
+    slug: str
+    shared: bool
+    fields: tuple[Field, ...]
+    blocks: tuple[Block, ...]
+    """What stands between the heading and the first step."""
+    steps: tuple[Step, ...]
+    span: Span
+    heading_span: Span
+
+    def field(self, name: str) -> Field | None:
+        return next((f for f in self.fields if f.name == name), None)
+
+    @cached_property
+    def panels(self) -> tuple[Panel, ...]:
+        return tuple(b for b in self.blocks if isinstance(b, Panel))
+
+
+class Allowance(Value):
+    """A comment that lets one rule pass at one place, with the reason."""
+
+    rule: str
+    reason: str
+    span: Span
+    rows: tuple[int, int]
+    """1-based first and last line it holds for."""
+
+
+class Document(Value):
+    """One Markdown file, read."""
+
+    path: str
+    front: Front
+    places: Places
+    title: str | None
+    """The H1, None where there is none."""
+    title_span: Span
+    blocks: tuple[Block, ...]
+    """What stands above the first H2."""
+    stages: tuple[Stage, ...]
+    allowances: tuple[Allowance, ...]
+    first_row_span: Span
+
+    @property
+    def profile(self) -> ProfileFront:
+        assert isinstance(self.front, ProfileFront)
+        return self.front
+
+    @property
+    def procedure(self) -> ProcedureFront:
+        assert isinstance(self.front, ProcedureFront)
+        return self.front
+
+    @property
+    def is_profile(self) -> bool:
+        return isinstance(self.front, ProfileFront)
+
+    @cached_property
+    def panels(self) -> tuple[Panel, ...]:
+        """Panels above the first stage: they hold for the whole document."""
+        return tuple(b for b in self.blocks if isinstance(b, Panel))
+
+    @cached_property
+    def steps(self) -> dict[str, Step]:
+        return {s.slug: s for stage in self.stages for s in stage.steps}
+
+    @cached_property
+    def shared_stages(self) -> dict[str, Stage]:
+        return {s.slug: s for s in self.stages if s.shared}
+
+    @cached_property
+    def numbers(self) -> dict[str, str]:
+        """Step slug to its number as cited: stage, dot, step."""
+        return {
+            step.slug: f"{n}.{m}"
+            for n, stage in enumerate(self.stages, 1)
+            for m, step in enumerate(stage.steps, 1)
+        }
+
+    @cached_property
+    def figures(self) -> tuple[Figure, ...]:
+        return tuple(b for blocks in self.all_blocks() for b in blocks if isinstance(b, Figure))
+
+    def all_blocks(self) -> Iterator[tuple[Block, ...]]:
+        yield self.blocks
+        for stage in self.stages:
+            yield stage.blocks
+            for step in stage.steps:
+                yield step.blocks
+
+    def all_steps(self) -> Iterator[tuple[Stage, Step]]:
+        for stage in self.stages:
+            for step in stage.steps:
+                yield stage, step
+
+    @property
+    def key(self) -> str:
+        """Number of a procedure or id of a profile, folded: unique in a library."""
+        return fold(self.front.id if isinstance(self.front, ProfileFront) else self.front.number)

@@ -1,0 +1,213 @@
+"""Running text and the blocks it stands in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal
+
+from kilter.model.base import Value, fold
+from kilter.source import Span
+
+SIGNAL_WORDS = ("danger", "warning", "caution", "notice")
+"""From the gravest to the mildest, ANSI Z535.6; `notice` is about property only."""
+
+
+class Name(Value):
+    """A name as written, and where."""
+
+    text: str
+    span: Span
+
+    @property
+    def key(self) -> str:
+        return fold(self.text)
+
+
+class Text(Value):
+    """Plain words."""
+
+    kind: Literal["text"] = "text"
+    text: str
+    span: Span
+
+
+class Code(Value):
+    """Words set as code: a button's legend, an error number."""
+
+    kind: Literal["code"] = "code"
+    text: str
+    span: Span
+
+
+class Break(Value):
+    """A line break that the author asked for."""
+
+    kind: Literal["break"] = "break"
+    span: Span
+
+
+class Styled(Value):
+    """Strong or stressed words."""
+
+    kind: Literal["strong", "emphasis"]
+    runs: tuple[Run, ...]
+    span: Span
+
+
+class Link(Value):
+    """Words that lead somewhere: a step, another procedure's number, a web address."""
+
+    kind: Literal["link"] = "link"
+    target: str
+    runs: tuple[Run, ...]
+    span: Span
+    target_span: Span
+
+
+class Role(Value):
+    """A mark in the running text: an effect, a value, a tool, a part, an item of a figure."""
+
+    kind: Literal["role"] = "role"
+    name: str
+    text: str
+    names: tuple[Name, ...]
+    """The text split at commas."""
+    span: Span
+    text_span: Span
+
+
+Run = Text | Code | Break | Styled | Link | Role
+
+
+class Paragraph(Value):
+    kind: Literal["paragraph"] = "paragraph"
+    runs: tuple[Run, ...]
+    span: Span
+
+
+class Listing(Value):
+    """A list that is just a list."""
+
+    kind: Literal["list"] = "list"
+    ordered: bool
+    start: int
+    items: tuple[tuple[Block, ...], ...]
+    span: Span
+
+
+class Table(Value):
+    kind: Literal["table"] = "table"
+    header: tuple[Paragraph, ...]
+    rows: tuple[tuple[Paragraph, ...], ...]
+    span: Span
+
+
+class Verbatim(Value):
+    """A block that is shown letter for letter."""
+
+    kind: Literal["verbatim"] = "verbatim"
+    text: str
+    span: Span
+
+
+class Quote(Value):
+    kind: Literal["quote"] = "quote"
+    blocks: tuple[Block, ...]
+    span: Span
+
+
+class Panel(Value):
+    """A signal-word panel: hazard (the bold lead), what happens, how to avoid it."""
+
+    kind: Literal["panel"] = "panel"
+    word: str
+    sources: tuple[Name, ...]
+    blocks: tuple[Block, ...]
+    span: Span
+    word_span: Span
+
+    @property
+    def rank(self) -> int:
+        """4 DANGER, 3 WARNING, 2 CAUTION, 1 NOTICE."""
+        return 4 - SIGNAL_WORDS.index(self.word)
+
+
+class Item(Value):
+    """A numbered item of a figure; x and y in pixels of the upright source picture, from its upper left."""
+
+    number: int
+    x: float
+    y: float
+    label: str
+    span: Span
+
+
+class Figure(Value):
+    kind: Literal["figure"] = "figure"
+    path: str
+    """As written: relative to the document's folder."""
+    id: str | None
+    alt: str | None
+    items: tuple[Item, ...]
+    caption: tuple[Block, ...]
+    span: Span
+    path_span: Span
+    id_span: Span | None = None
+
+
+Block = Paragraph | Listing | Table | Verbatim | Quote | Panel | Figure
+
+
+def walk(runs: tuple[Run, ...]) -> Iterator[Run]:
+    """Every run, also those inside others, in reading order."""
+    for run in runs:
+        yield run
+        if isinstance(run, (Styled, Link)):
+            yield from walk(run.runs)
+
+
+def paragraphs(blocks: tuple[Block, ...], panels: bool = True) -> Iterator[Paragraph]:
+    """Every paragraph in reading order, also inside lists, tables, quotes, captions and (by choice) panels."""
+    for block in blocks:
+        if isinstance(block, Paragraph):
+            yield block
+        elif isinstance(block, Listing):
+            for item in block.items:
+                yield from paragraphs(item, panels)
+        elif isinstance(block, Table):
+            yield from block.header
+            for row in block.rows:
+                yield from row
+        elif isinstance(block, Quote):
+            yield from paragraphs(block.blocks, panels)
+        elif isinstance(block, Panel) and panels:
+            yield from paragraphs(block.blocks, panels)
+        elif isinstance(block, Figure):
+            yield from paragraphs(block.caption, panels)
+
+
+def all_runs(blocks: tuple[Block, ...], panels: bool = True) -> Iterator[Run]:
+    """Every run of the blocks in reading order."""
+    for paragraph in paragraphs(blocks, panels):
+        yield from walk(paragraph.runs)
+
+
+def plain(runs: tuple[Run, ...]) -> str:
+    """The words alone, as read aloud: blanks joined, no marks."""
+    return " ".join(_words(runs).split())
+
+
+def _words(runs: tuple[Run, ...]) -> str:
+    parts = []
+    for run in runs:
+        if isinstance(run, (Text, Code, Role)):
+            parts.append(run.text)
+        elif isinstance(run, Break):
+            parts.append(" ")
+        else:
+            parts.append(_words(run.runs))
+    return "".join(parts)
+
+
+for _model in (Styled, Link, Paragraph, Listing, Table, Quote, Panel, Figure):
+    _model.model_rebuild()

@@ -1,0 +1,235 @@
+"""Block tokens to blocks: paragraphs, lists, tables, panels, figures."""
+
+from __future__ import annotations
+
+import re
+
+from markdown_it.token import Token
+
+from kilter.diagnostic import did_you_mean
+from kilter.model.text import (
+    SIGNAL_WORDS,
+    Block,
+    Figure,
+    Item,
+    Listing,
+    Panel,
+    Paragraph,
+    Quote,
+    Table,
+    Verbatim,
+)
+from kilter.read.fields import field_at
+from kilter.read.inline import Inlines, split_names
+from kilter.read.markdown import tokens_of
+from kilter.read.notes import Notes
+from kilter.source import Span
+
+DIRECTIVES = (*SIGNAL_WORDS, "figure")
+RESERVED_DIRECTIVES = ("calc", "stack", "motion")
+RESERVED_FIGURE = ("crop", "cover", "detail")
+_INFO = re.compile(r"^\{([^}]*)\}[ \t]*(.*)$")
+_ITEM = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*,\s*(\d+(?:\.\d+)?)\s+(\S.*)$")
+
+
+class Blocks:
+    """Reads the block tokens of one file; `at` walks over a token list."""
+
+    def __init__(self, notes: Notes, inlines: Inlines) -> None:
+        self.notes, self.inlines, self.source = notes, inlines, notes.source
+
+    def read(self, tokens: list[Token], offset: int, nested: bool = False) -> list[Block]:
+        """All blocks of a token list whose row 0 is `offset` in the file."""
+        blocks: list[Block] = []
+        at = 0
+        while at < len(tokens):
+            end = closing(tokens, at)
+            blocks += self._block(tokens[at : end + 1], offset, nested)
+            at = end + 1
+        return blocks
+
+    def _block(self, tokens: list[Token], offset: int, nested: bool) -> list[Block]:
+        head = tokens[0]
+        span = self.span(head, offset)
+        match head.type:
+            case "paragraph_open":
+                return [Paragraph(runs=self.inlines.runs(tokens[1], offset), span=span)]
+            case "bullet_list_open" | "ordered_list_open":
+                return [self._list(tokens, offset, span)]
+            case "table_open":
+                return [self._table(tokens, offset, span)]
+            case "fence" | "code_block":
+                return [Verbatim(text=head.content, span=span)]
+            case "blockquote_open":
+                return [Quote(blocks=tuple(self.read(tokens[1:-1], offset, True)), span=span)]
+            case "colon_fence":
+                return self._directive(head, offset, nested)
+            case "html_block":
+                self._html(head, span)
+            case "fields":
+                self._misplaced_fields(head, offset)
+            case "heading_open":
+                self.notes.error("heading-inside", "a heading inside another block", span, "begin it at the line's start")
+        return []
+
+    def _list(self, tokens: list[Token], offset: int, span: Span) -> Listing:
+        items, at = [], 1
+        while at < len(tokens) - 1:
+            end = closing(tokens, at)
+            items.append(tuple(self.read(tokens[at + 1 : end], offset, True)))
+            at = end + 1
+        ordered = tokens[0].type == "ordered_list_open"
+        start = int(tokens[0].attrGet("start") or 1) if ordered else 1
+        return Listing(ordered=ordered, start=start, items=tuple(items), span=span)
+
+    def _table(self, tokens: list[Token], offset: int, span: Span) -> Table:
+        rows: list[list[Paragraph]] = []
+        for n, token in enumerate(tokens):
+            if token.type == "tr_open":
+                rows.append([])
+            elif token.type in ("th_open", "td_open"):
+                cell = tokens[n + 1]
+                rows[-1].append(Paragraph(runs=self.inlines.runs(cell, offset), span=self.span(cell, offset)))
+        head, *rest = rows or [[]]
+        return Table(header=tuple(head), rows=tuple(tuple(r) for r in rest), span=span)
+
+    def _html(self, token: Token, span: Span) -> None:
+        if not token.content.lstrip().startswith("<!--"):
+            help = "write it in Markdown; put a real `<` as `\\<`"
+            shown = token.content.strip().split("\n")[0][:40]
+            self.notes.error("raw-html", f"HTML is not allowed: `{shown}`", span, help)
+        elif "-->" not in token.content:
+            self.notes.error("raw-html", "a comment does not end", span, "close it with `-->`")
+        elif token.content.rsplit("-->", 1)[1].strip():
+            self.notes.error("raw-html", "words on the line where a comment ends", span, "begin a new line after `-->`")
+
+    def _misplaced_fields(self, token: Token, offset: int) -> None:
+        first = offset + (token.map or [0, 0])[0]
+        field = field_at(self.source, first)
+        name = field.name if field else "..."
+        help = "fields stand right under their heading; only `:exit:` and `:go-to:` may be a step's last line"
+        span = field.span if field else self.source.whole_row(first)
+        self.notes.error("misplaced-field", f"field `:{name}:` stands in the middle of the text", span, help)
+
+    def _directive(self, token: Token, offset: int, nested: bool) -> list[Block]:
+        first, last = ((token.map or [0, 0])[0] + offset, (token.map or [0, 0])[1] + offset)
+        row = self.source.whole_row(first)
+        if not self._closed(token, first, last, row):
+            return []
+        match = _INFO.match(token.info.strip())
+        if not match:
+            help = "write `:::{warning} source`, the text, and `:::`; possible: " + ", ".join(f"`{d}`" for d in DIRECTIVES)
+            self.notes.error("unknown-directive", "a `:::` block without a name in braces", row, help)
+            return []
+        name, argument = match.group(1).strip(), match.group(2).strip()
+        if name in RESERVED_DIRECTIVES:
+            self.notes.error("not-yet", f"block `{{{name}}}` is reserved, not yet in use", row)
+        elif name not in DIRECTIVES:
+            self.notes.error("unknown-directive", f"block `{{{name}}}` is not known", row, did_you_mean(name, DIRECTIVES))
+        elif nested:
+            help = "let it stand by itself, at the line's start, outside lists and other blocks"
+            self.notes.error("nested-directive", f"a {name} inside another block", row, help)
+        elif name == "figure":
+            return [self._figure(token, argument, first, last)]
+        else:
+            return [self._panel(token, name, argument, first, last)]
+        return []
+
+    def _closed(self, token: Token, first: int, last: int, row: Span) -> bool:
+        inner = next((n for n in range(first + 1, last - 1) if self.source.row(n).lstrip().startswith(":::")), None)
+        ends = last - 1 > first and self.source.row(last - 1).strip().strip(":") == ""
+        if inner is None and ends and self.source.row(last - 1).strip():
+            return True
+        more = f"; the next one begins in line {inner + 1}" if inner is not None else ""
+        self.notes.error("unclosed-directive", "a `:::` block does not end" + more, row, "write `:::` on a line of its own after its text")
+        return False
+
+    def _argument(self, row: int, argument: str) -> tuple[int, int]:
+        text = self.source.row(row)
+        at = text.rfind(argument) if argument else len(text.rstrip())
+        return at, at + len(argument)
+
+    def _panel(self, token: Token, word: str, argument: str, first: int, last: int) -> Panel:
+        at, _ = self._argument(first, argument)
+        names = split_names(argument, lambda a, b: self.source.in_row(first, at + a, at + b))
+        text = self.source.row(first)
+        word_at = max(text.find(word), 0)
+        return Panel(
+            word=word,
+            sources=names,
+            blocks=tuple(self._content(token, first + 1)),
+            span=self.source.rows(first, last),
+            word_span=self.source.in_row(first, word_at, word_at + len(word)),
+        )
+
+    def _content(self, token: Token, row: int, skip: int = 0) -> list[Block]:
+        text = "\n".join(token.content.split("\n")[skip:])
+        return self.read(tokens_of(text), row + skip, True)
+
+    def _figure(self, token: Token, argument: str, first: int, last: int) -> Figure:
+        at, end = self._argument(first, argument)
+        path_span = self.source.in_row(first, at, end) if argument else self.source.whole_row(first)
+        if not argument:
+            self.notes.error("bad-value", "a figure without a picture", path_span, "write `:::{figure} picture.png`")
+        options, skip = self._options(first + 1, last - 1)
+        items = tuple(i for n, v, s in options if n.isdigit() and (i := self._item(int(n), v, s)))
+        named = {n: (v, s) for n, v, s in options if not n.isdigit()}
+        fid = named.get("id", (None, None))
+        return Figure(
+            path=argument,
+            id=fid[0],
+            id_span=fid[1],
+            alt=named.get("alt", (None, None))[0],
+            items=items,
+            caption=tuple(self._content(token, first + 1, skip)),
+            span=self.source.rows(first, last),
+            path_span=path_span,
+        )
+
+    def _options(self, first: int, last: int) -> tuple[list[tuple[str, str, Span]], int]:
+        found: list[tuple[str, str, Span]] = []
+        row = first
+        while row < last and (field := field_at(self.source, row)) is not None:
+            name = field.name
+            if name in RESERVED_FIGURE or name == "looked":
+                self.notes.error("not-yet", f"option `:{name}:` is reserved, not yet in use", field.name_span)
+            elif not name.isdigit() and name not in ("id", "alt"):
+                help = did_you_mean(name, ("id", "alt")) + "; items are numbers, such as `:1: 412,310 Roller lever`"
+                self.notes.error("unknown-field", f"option `:{name}:` of a figure is not known", field.name_span, help)
+            elif any(n == name for n, _, _ in found):
+                self.notes.error("duplicate-key", f"option `:{name}:` stands twice", field.name_span, "keep one of them")
+            elif not field.value:
+                self.notes.error("empty-field", f"option `:{name}:` says nothing", field.span)
+            else:
+                found.append((name, field.value, field.span))
+            row += 1
+        return found, row - first
+
+    def _item(self, number: int, value: str, span: Span) -> Item | None:
+        match = _ITEM.match(value)
+        if not match:
+            help = f"write the place in pixels from the upper left, and a name: `:{number}: 412,310 Roller lever`"
+            self.notes.error("bad-value", f"item {number} of a figure can't be read", span, help)
+            return None
+        x, y, label = match.groups()
+        return Item(number=number, x=float(x), y=float(y), label=label.strip(), span=span)
+
+    def span(self, token: Token, offset: int) -> Span:
+        first, last = token.map or [0, 1]
+        while last > first + 1 and not self.source.row(offset + last - 1).strip():
+            last -= 1
+        whole = self.source.rows(offset + first, offset + last)
+        start = self.source.whole_row(offset + first)
+        return Span(whole.path, start.line, start.column, whole.end_line, whole.end_column)
+
+
+def closing(tokens: list[Token], at: int) -> int:
+    """The position of the token that closes the one at `at`; itself if it opens nothing."""
+    if tokens[at].nesting != 1:
+        return at
+    depth = 0
+    for n in range(at, len(tokens)):
+        depth += tokens[n].nesting
+        if depth == 0:
+            return n
+    return len(tokens) - 1

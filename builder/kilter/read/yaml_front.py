@@ -1,0 +1,169 @@
+"""The YAML of the front matter, as plain lists, mappings and texts with their places.
+
+Composed first and built by hand: PyYAML's own constructor takes duplicate keys, turns `no` into
+False and `0120` into 80, and follows aliases that hold themselves. Every scalar stays a text here;
+the model says what becomes a number or a date.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import yaml
+from yaml import MappingNode, Node, ScalarNode, SequenceNode
+
+from kilter.model.front import Loc, Places
+from kilter.read.notes import Notes
+from kilter.source import Span
+
+try:
+    from yaml import CSafeLoader as Loader
+except ImportError:  # PyYAML built without libyaml
+    from yaml import SafeLoader as Loader  # type: ignore[assignment]
+
+DEEPEST = 12
+FENCE = "---"
+
+
+class Front:
+    """Plain data of a front matter and its places; `end_row` is the first row of the text."""
+
+    def __init__(self, data: dict[str, Any], places: Places, end_row: int) -> None:
+        self.data, self.places, self.end_row = data, places, end_row
+
+
+def read_front(notes: Notes) -> Front | None:
+    """The front matter of a file, or None with the reason noted."""
+    source = notes.source
+    if source.row(0).rstrip() != FENCE:
+        notes.error(
+            "front-matter",
+            "no front matter",
+            source.in_row(0, 0, min(3, len(source.row(0)))),
+            "begin the file with `---`, a line `kind: procedure`, the other keys, and `---` again; "
+            "`kilter new procedure` writes one",
+        )
+        return None
+    end = next((n for n in range(1, len(source.lines)) if source.row(n).rstrip() in (FENCE, "...")), None)
+    if end is None:
+        notes.error(
+            "front-matter",
+            "the front matter does not end",
+            source.in_row(0, 0, 3),
+            "write a line `---` after its last key",
+        )
+        return None
+    text = "\n".join(source.lines[1:end]) + "\n"
+    return _compose(notes, text, end)
+
+
+def _compose(notes: Notes, text: str, end: int) -> Front | None:
+    source = notes.source
+    try:
+        node = yaml.compose(text, Loader=Loader)
+    except yaml.MarkedYAMLError as trouble:
+        _broken(notes, trouble)
+        return None
+    except yaml.YAMLError as trouble:
+        notes.error("front-matter", f"front matter is not YAML: {trouble}", source.whole_row(0))
+        return None
+    except RecursionError:
+        notes.error("front-matter", "front matter is nested too deeply", source.whole_row(0))
+        return None
+    whole = source.rows(0, end + 1)
+    if node is None:
+        notes.error("front-matter", "the front matter is empty", whole, "write at least `kind: procedure`")
+        return None
+    builder = _Builder(notes)
+    data = builder.build(node, ())
+    if not isinstance(data, dict):
+        notes.error("front-matter", "the front matter is not a list of keys", whole, "write lines `key: value`")
+        return None
+    if builder.broken:
+        return None
+    return Front(data, Places(builder.values, builder.keys, whole), end + 1)
+
+
+def _broken(notes: Notes, trouble: yaml.MarkedYAMLError) -> None:
+    mark = trouble.problem_mark or trouble.context_mark
+    row, column = (mark.line + 1, mark.column) if mark else (0, 0)
+    problem = (trouble.problem or "it can't be read").replace("\n", " ")
+    advice = "put quotes around a value that holds `: ` or `#`, or begins with one of `[{&*!|>%@,`"
+    if "tab" in problem or "\\t" in problem:
+        advice = "indent with blanks, not with tabs"
+    elif "mapping values" in problem:
+        advice = "two colons in one line: put quotes around the value, or begin a new line"
+    elif "expected <block end>" in problem:
+        advice = "line this up with the keys above it"
+    notes.error("front-matter", f"front matter is not YAML: {problem}", notes.source.in_row(row, column), advice)
+
+
+class _Builder:
+    """Walks the composed nodes once; each anchor, tag and doubled key is refused where it stands."""
+
+    def __init__(self, notes: Notes) -> None:
+        self.notes = notes
+        self.values: dict[Loc, Span] = {}
+        self.keys: dict[Loc, Span] = {}
+        self.broken = False
+        self._seen: set[int] = set()
+
+    def build(self, node: Node, loc: Loc) -> Any:
+        span = self._span(node)
+        self.values[loc] = span
+        if id(node) in self._seen:
+            return self._refuse("yaml-alias", "an alias (`*name`) is not allowed", span, "write the value out")
+        self._seen.add(id(node))
+        if len(loc) > DEEPEST:
+            return self._refuse("front-matter", "front matter is nested too deeply", span)
+        if isinstance(node, ScalarNode):
+            return self._scalar(node, span)
+        if isinstance(node, SequenceNode):
+            return [self.build(child, (*loc, n)) for n, child in enumerate(node.value)]
+        assert isinstance(node, MappingNode)
+        return self._mapping(node, loc)
+
+    def _scalar(self, node: ScalarNode, span: Span) -> Any:
+        if node.tag not in _PLAIN_TAGS:
+            return self._refuse("yaml-alias", f"a tag (`{node.tag}`) is not allowed", span, "delete the tag")
+        if node.tag == "tag:yaml.org,2002:null" and node.style is None:
+            return None
+        return node.value
+
+    def _mapping(self, node: MappingNode, loc: Loc) -> dict[str, Any]:
+        data: dict[str, Any] = {}
+        for key_node, value_node in node.value:
+            span = self._span(key_node)
+            if not isinstance(key_node, ScalarNode):
+                self._refuse("front-matter", "a key must be plain words", span)
+                continue
+            key = key_node.value
+            if key in data:
+                first = self.keys[(*loc, key)]
+                self._refuse(
+                    "duplicate-key",
+                    f"key `{key}` stands twice",
+                    span,
+                    f"keep one of them; the first is in line {first.line}",
+                )
+                continue
+            self.keys[(*loc, key)] = span
+            data[key] = self.build(value_node, (*loc, key))
+        return data
+
+    def _span(self, node: Node) -> Span:
+        start, end = node.start_mark, node.end_mark
+        source = self.notes.source
+        if isinstance(node, ScalarNode) or start.line == end.line:
+            last_row, last_column = end.line + 1, end.column
+        else:
+            last_row = max(start.line + 1, end.line if end.column == 0 else end.line + 1)
+            last_column = len(source.row(last_row)) if end.column == 0 else end.column
+        return Span(source.path, start.line + 2, start.column + 1, last_row + 1, last_column + 1)
+
+    def _refuse(self, rule: str, message: str, span: Span, help: str = "") -> None:
+        self.broken = True
+        self.notes.error(rule, message, span, help)
+
+
+_PLAIN_TAGS = {f"tag:yaml.org,2002:{t}" for t in ("str", "null", "bool", "int", "float", "timestamp", "merge", "value")}
