@@ -127,7 +127,7 @@ def _step(step: Step) -> list[str]:
     rows.append("")
     for panel in step.panels:
         rows += _panel(panel)
-    rows += [_words(step)] + [""]
+    rows += [_words(step), ""]
     rows += [_answer(n, answer) for n, answer in enumerate(step.answers, 1)]
     return rows + ([""] if step.answers else [])
 

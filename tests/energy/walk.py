@@ -187,7 +187,7 @@ class Walk:
         if node.hands == OPEN:
             return level >= D or n in effects.get("isolates", ()) or (src.action and src.inside and level == I)
         if node.hands == PROBE:
-            kinds = ("isolates", "releases", "proves")
+            kinds: tuple[str, ...] = ("isolates", "releases", "proves")
             kinds += () if self.reading.probe_narrow else ("restores", "loads", "runs-on")
             return level >= D or any(n in effects.get(k, ()) for k in kinds) or (src.action and level == I)
         return level == Z

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from .reading import Reading
 from .plan import OPEN, D, I, L, Node, Plan, Ranks, Z
+from .reading import Reading
 
 
 class World:
     """Lists by source number; guards and tests as bits."""
 
-    __slots__ = ("lv", "wt", "held", "clk", "doc", "rank", "off", "clear", "tested", "touched")
+    __slots__ = ("clear", "clk", "doc", "held", "lv", "off", "rank", "tested", "touched", "wt")
 
     def __init__(self, plan: Plan) -> None:
         """The state on entry: live, not ours, untested, guards on."""
@@ -164,7 +164,7 @@ def failed(plan: Plan, reading: Reading, node: Node, marks: tuple[int, ...], bef
                 to_live(plan, w, n)
     for n in [n for n in plan.order if n in marks]:
         src = plan.sources[n]
-        if src.feeds and all(w.lv[f] >= I for f in src.feeds) or (src.entry != L):
+        if src.entry != L or (src.feeds and all(w.lv[f] >= I for f in src.feeds)):
             to_landing(plan, w, n)
         else:
             to_live(plan, w, n, reading.spread)
