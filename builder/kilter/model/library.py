@@ -8,6 +8,7 @@ from pathlib import Path
 from kilter.model.base import fold
 from kilter.model.document import Document
 from kilter.model.front import ProfileFront
+from kilter.model.reading import Reading
 from kilter.source import Source
 
 
@@ -30,12 +31,15 @@ class Library:
     root: Path
     documents: dict[str, Document] = field(default_factory=dict)
     sources: dict[str, Source] = field(default_factory=dict)
+    readings: dict[str, Reading] = field(default_factory=dict)
     settings: Settings = Settings()
 
-    def add(self, source: Source, document: Document | None) -> None:
-        self.sources[source.path] = source
-        if document is not None:
-            self.documents[document.path] = document
+    def add(self, reading: Reading) -> None:
+        path = reading.source.path
+        self.readings[path], self.sources[path] = reading, reading.source
+        self.documents.pop(path, None)
+        if reading.document is not None:
+            self.documents[path] = reading.document
         self.__dict__.pop("_profiles", None)
         self.__dict__.pop("_numbers", None)
 
@@ -68,3 +72,14 @@ class Library:
         if isinstance(document.front, ProfileFront):
             return document
         return self.profiles.get(fold(document.front.equipment))
+
+    def broken_profile(self, id: str) -> str | None:
+        """The path of a profile of that id which could not be read."""
+        return next(
+            (
+                path
+                for path, reading in sorted(self.readings.items())
+                if reading.claims is not None and reading.claims[0] == "equipment" and fold(reading.claims[1]) == fold(id)
+            ),
+            None,
+        )

@@ -3,54 +3,57 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
-from kilter.diagnostic import Diagnostic, error
-from kilter.model.document import Document
+from kilter.diagnostic import error
+from kilter.model.reading import Reading
 from kilter.read.front import read_model
 from kilter.read.notes import Notes
 from kilter.read.structure import Structure
 from kilter.read.yaml_front import read_front
-from kilter.source import Source, UnreadableError, decode
+from kilter.source import Source, UnreadableError, decode, read_source
 
 
-def read_text(source: Source) -> tuple[Document | None, list[Diagnostic]]:
+def read_text(source: Source) -> Reading:
     """Read a decoded text. Without a sound front matter there is no document, only findings."""
     notes = Notes(source)
     data = read_front(notes)
     if data is None:
-        return None, notes.found
+        return Reading(source, None, tuple(notes.found))
     front = read_model(notes, data.data, data.places)
     if front is None:
-        return None, notes.found
+        return Reading(source, None, tuple(notes.found), _claims(data.data))
     try:
         document = Structure(notes, data.end_row).read(front, data)
     except RecursionError:
         span = source.whole_row(data.end_row)
         notes.error("nested-too-deep", "lists or quotes nested too deeply", span, "make it flatter")
-        return None, notes.found
-    return document, notes.found
+        return Reading(source, None, tuple(notes.found), _claims(data.data))
+    return Reading(source, document, tuple(notes.found))
 
 
-def read_bytes(shown: str, data: bytes) -> tuple[Source, Document | None, list[Diagnostic]]:
-    """Read the bytes of a file called `shown`."""
+def read_bytes(shown: str, data: bytes) -> Reading:
+    """Read the bytes of a file called `shown`; never raises for what is in it."""
     try:
-        source = decode(shown, data)
+        return read_text(decode(shown, data))
     except UnreadableError as trouble:
-        return Source(shown, ""), None, [refusal(trouble)]
-    return source, *read_text(source)
+        return _refusal(shown, trouble)
 
 
-def refusal(trouble: UnreadableError) -> Diagnostic:
-    """What could not even be decoded, as a finding."""
-    return error(trouble.rule, trouble.message, trouble.span, trouble.help)
-
-
-def read_file(file: Path, shown: str) -> tuple[Source, Document | None, list[Diagnostic]]:
+def read_file(file: Path, shown: str) -> Reading:
     """Read one file of the disk; never raises for what is in it."""
-    from kilter.source import read_source
-
     try:
-        source = read_source(file, shown)
+        return read_text(read_source(file, shown))
     except UnreadableError as trouble:
-        return Source(shown, ""), None, [refusal(trouble)]
-    return source, *read_text(source)
+        return _refusal(shown, trouble)
+
+
+def _refusal(shown: str, trouble: UnreadableError) -> Reading:
+    found = error(trouble.rule, trouble.message, trouble.span, trouble.help)
+    return Reading(Source(shown, ""), None, (found,))
+
+
+def _claims(data: dict[str, Any]) -> tuple[str, str] | None:
+    kind = data.get("kind")
+    name = data.get("id" if kind == "equipment" else "number")
+    return (kind, name) if isinstance(kind, str) and isinstance(name, str) else None

@@ -1,0 +1,116 @@
+"""Runs the rules over a library and sorts what they say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from kilter.check.rule import Context, Rule, all_rules
+from kilter.diagnostic import Diagnostic, Severity, did_you_mean, error, warning
+from kilter.model.base import fold
+from kilter.model.document import Allowance, Document
+from kilter.model.library import Library
+
+
+@dataclass
+class Report:
+    """Findings by the path of the document they belong to."""
+
+    found: dict[str, list[Diagnostic]] = field(default_factory=dict)
+    """What the document itself has, also where the place is in its profile."""
+    contexts: dict[str, Context] = field(default_factory=dict)
+
+    def add(self, path: str, findings: Iterable[Diagnostic]) -> None:
+        self.found.setdefault(path, []).extend(findings)
+
+    def all(self) -> list[Diagnostic]:
+        """Every finding once, in order of place."""
+        return sorted(dict.fromkeys(d for each in self.found.values() for d in each), key=lambda d: d.sort_key)
+
+    def errors(self, path: str) -> list[Diagnostic]:
+        return [d for d in self.found.get(path, []) if d.severity is Severity.ERROR]
+
+    @property
+    def failed(self) -> bool:
+        return any(d.severity is Severity.ERROR for each in self.found.values() for d in each)
+
+
+def check_library(library: Library, only: set[str] | None = None) -> Report:
+    """Check every document, or `only` those of the given paths."""
+    report = Report()
+    wanted = set(library.sources) if only is None else only
+    for path in sorted(wanted):
+        report.add(path, map(_coded, library.readings[path].findings))
+        document = library.documents.get(path)
+        if document is not None:
+            report.contexts[path] = context = Context(library, document, library.profile_of(document))
+            report.add(path, check_document(context))
+    for rule in all_rules().values():
+        if rule.check_library is not None:
+            for found in rule.check_library(library):
+                if found.span.path in wanted:
+                    report.add(found.span.path, [_coded(found)])
+    for path, findings in report.found.items():
+        document = library.documents.get(path)
+        if document is not None:
+            report.found[path] = _allowed(document, findings)
+        report.found[path] = sorted(dict.fromkeys(report.found[path]), key=lambda d: d.sort_key)
+    return report
+
+
+def check_document(context: Context) -> list[Diagnostic]:
+    """All findings of the rules that look at one document."""
+    found: list[Diagnostic] = []
+    for rule in _document_rules():
+        assert rule.check is not None
+        found.extend(map(_coded, rule.check(context)))
+    found.extend(map(_coded, context.analysis.findings))
+    return found
+
+
+@lru_cache(maxsize=1)
+def _document_rules() -> tuple[Rule, ...]:
+    return tuple(r for r in all_rules().values() if r.check is not None)
+
+
+def _coded(found: Diagnostic) -> Diagnostic:
+    rule = all_rules().get(found.rule)
+    return found.with_code(rule.code) if rule else found
+
+
+def _allowed(document: Document, findings: list[Diagnostic]) -> list[Diagnostic]:
+    """Findings without those that a comment allows, and with what is wrong about the comments."""
+    kept = list(findings)
+    for allowance in document.allowances:
+        refused = _refused(allowance)
+        if refused is not None:
+            kept.append(_coded(refused))
+            continue
+        let_pass = [d for d in kept if _holds(allowance, d, document)]
+        if not let_pass:
+            help = "delete the comment"
+            message = f"`{allowance.rule}` is allowed here but has nothing to say"
+            kept.append(_coded(warning("unused-allowance", message, allowance.span, help)))
+        kept = [d for d in kept if d not in let_pass]
+    return kept
+
+
+def _refused(allowance: Allowance) -> Diagnostic | None:
+    rule = all_rules().get(allowance.rule) or next(
+        (r for r in all_rules().values() if fold(r.code) == fold(allowance.rule)), None
+    )
+    if rule is None:
+        help = did_you_mean(allowance.rule, all_rules())
+        return error("bad-allowance", f"no rule is called `{allowance.rule}`", allowance.span, help)
+    if rule.safety or rule.family == "syntax":
+        what = "guards people from energy" if rule.safety else "is about reading the file"
+        message = f"`{rule.name}` {what}: it can't be allowed away"
+        return error("bad-allowance", message, allowance.span, "delete the comment and mend the step")
+    return None
+
+
+def _holds(allowance: Allowance, found: Diagnostic, document: Document) -> bool:
+    first, last = allowance.rows
+    named = allowance.rule in (found.rule, found.code)
+    return named and found.span.path == document.path and first <= found.span.line <= last

@@ -1,0 +1,99 @@
+"""Which files make up a library, and reading them all."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from kilter.model.library import Library, Settings
+from kilter.read.document import read_file
+
+FOLDER = "procedures"
+FRONT_PAGE = "front.md"
+"""The plain page that opens the site; it is not a document."""
+
+
+def library_root(path: Path) -> Path:
+    """The nearest folder `procedures` at or above a path, or one right inside it, else its own folder."""
+    path = path.resolve()
+    folder = path if path.is_dir() else path.parent
+    for above in (folder, *folder.parents):
+        if above.name == FOLDER:
+            return above
+    if path.is_dir() and (path / FOLDER).is_dir():
+        return path / FOLDER
+    return folder
+
+
+def document_files(root: Path) -> list[Path]:
+    """Every Markdown file of a library in a fixed order; hidden folders and the front page are left out."""
+    found: list[Path] = []
+    for folder, names, files in os.walk(root):
+        names[:] = sorted(n for n in names if not n.startswith("."))
+        found += [Path(folder) / f for f in files if f.endswith(".md") and not f.startswith(".")]
+    return sorted(f for f in found if f != root / FRONT_PAGE)
+
+
+def shown_path(file: Path, base: Path | None = None) -> str:
+    """How a path is shown: relative to where the user stands if that is above it."""
+    base = base or Path.cwd()
+    try:
+        return file.relative_to(base).as_posix()
+    except ValueError:
+        return file.as_posix()
+
+
+def read_library(root: Path, files: Iterable[Path] | None = None, base: Path | None = None) -> Library:
+    """Read the documents of a library (or the given files of it); never raises for what is in them.
+
+    In a folder that is not called `procedures`, files without front matter are somebody else's and left out.
+    """
+    library = Library(root, settings=read_settings(root))
+    own = root.name == FOLDER
+    for file in document_files(root) if files is None else files:
+        if not own and files is None and not _has_front(file):
+            continue
+        library.add(read_file(file, shown_path(file, base)))
+    return library
+
+
+def _has_front(file: Path) -> bool:
+    try:
+        with file.open("rb") as stream:
+            return stream.read(8).removeprefix(b"\xef\xbb\xbf").startswith(b"---")
+    except OSError:
+        return False
+
+
+def read_settings(root: Path) -> Settings:
+    """What the `mkdocs.yml` beside the library says to Kilter; defaults where there is none."""
+    file = root.parent / "mkdocs.yml"
+    try:
+        data = yaml.load(file.read_text(encoding="utf-8"), Loader=_Lenient) or {}
+    except (OSError, yaml.YAMLError, UnicodeDecodeError):
+        return Settings()
+    if not isinstance(data, dict):
+        return Settings()
+    given: dict[str, Any] = {}
+    plugins = data.get("plugins")
+    for entry in plugins if isinstance(plugins, list) else []:
+        if isinstance(entry, dict) and isinstance(entry.get("kilter"), dict):
+            given = entry["kilter"]
+    words = given.get("hold-words") or ()
+    return Settings(
+        name=str(data.get("site_name") or Settings.name),
+        site_url=str(data.get("site_url") or ""),
+        contact=str(given.get("contact") or ""),
+        hold_words=tuple(str(w) for w in words) if isinstance(words, list) else (),
+    )
+
+
+class _Lenient(yaml.SafeLoader):
+    """mkdocs lets its file hold tags of its own; here they are only passed over."""
+
+
+_Lenient.add_multi_constructor("", lambda loader, suffix, node: None)  # type: ignore[no-untyped-call]
