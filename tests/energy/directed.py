@@ -9,7 +9,24 @@ import random
 from collections.abc import Callable
 from dataclasses import replace
 
-from .parts import CLEAR, LID, LOOK, OUTSIDE, SERVICE, TAG, capacitor, eff, live, mains, one_stage, panel, proof, spring, trial, wait
+from .parts import (
+    CLEAR,
+    LID,
+    LOOK,
+    OUTSIDE,
+    SERVICE,
+    TAG,
+    capacitor,
+    eff,
+    live,
+    mains,
+    one_stage,
+    panel,
+    proof,
+    spring,
+    trial,
+    wait,
+)
 from .spec import Answer, Effect, Hands, Profile, Source, Spec, Stage, Step
 
 Maker = Callable[[random.Random], Spec]
@@ -46,8 +63,8 @@ def across_a_stage(rng: random.Random) -> Spec:
     cap = capacitor(rng, "mains", bleed=120, reaccumulates=rng.choice((True, 600, False)))
     all_sources = (mains(rng), cap)
     shown = panel(all_sources)
-    first = (LOCK, Step("drain", (wait(120),)), OPEN, proof("prove", "swap", ("mains", "cap")))
-    second = (SWAP, TAG)
+    first: tuple[Step, ...] = (LOCK, Step("drain", (wait(120),)), OPEN, proof("prove", "swap", ("mains", "cap")))
+    second: tuple[Step, ...] = (SWAP, TAG)
     if coin(rng):
         first = (*first[:3],) if coin(rng) else first[:1]
         second = (Step("drain-more", (wait(rng.choice((60, 120))),)), *(() if len(first) == 3 else (OPEN,)),
@@ -102,10 +119,11 @@ def two_releases(rng: random.Random) -> Spec:
 def inside_while_loading(rng: random.Random) -> Spec:
     """Hands in the step that loads a spring: what is said after it happens with the spring loaded."""
     source = spring(rng, release_from="outside", prove_from=rng.choice(("inside", "outside")))
-    hands = rng.choice((None, Hands("inside"), Hands("probe"), Hands("open"), OUTSIDE))
+    hands = rng.choice((None, Hands("inside"), Hands("probe", True), Hands("open"), OUTSIDE, OUTSIDE))
     wind = Step("wind", (eff("loads", "spring"),), hands=hands)
-    steps = [Step("ease", (eff("releases", "spring"),)), OPEN, proof("prove", "swap", ("spring",)), SWAP]
-    tail = [wind, replace(CLOSE, effects=(eff("refits", LID), CLEAR))] if coin(rng) else [CLOSE, wind]
+    said = OUTSIDE if source.prove_from == "outside" else None
+    steps = [Step("ease", (eff("releases", "spring"),)), OPEN, proof("prove", "swap", ("spring",), hands=said), SWAP]
+    tail = [wind, CLOSE] if coin(rng, 0.4) else [CLOSE, wind]
     return one_stage((source,), *steps, *tail, trial("try", "finish", "tag"), SERVICE, TAG)
 
 
@@ -133,8 +151,8 @@ def two_feeds(rng: random.Random) -> Spec:
 
 def charger(rng: random.Random) -> Spec:
     """Locking the charger leaves the battery live; a feed would not."""
-    link = {"charged_by": ("mains",)} if coin(rng, 0.6) else {"fed_by": ("mains",)}
-    pack = Source("battery", "battery", "warning", lockable=coin(rng), isolate=True, **link)
+    pack = Source("battery", "battery", "warning", lockable=coin(rng), isolate=True)
+    pack = replace(pack, charged_by=("mains",)) if coin(rng, 0.6) else replace(pack, fed_by=("mains",))
     names = ("mains", "battery") if coin(rng) else ("mains",)
     return one_stage((mains(rng), pack), Step("lock", (eff("isolates", *names),)), OPEN,
                      proof("prove", "swap", ("mains", "battery")), SWAP, TAG)
@@ -157,7 +175,8 @@ def caution_of_a_stage(rng: random.Random) -> Spec:
     """A panel ends with its stage, one above the first stage does not, a step's holds on; jumps cross stages."""
     all_sources = (mains(rng),)
     shown = panel(all_sources)
-    first, second = (LOCK, OPEN, proof("prove", "swap", ("mains",))), (SWAP, TAG)
+    first: tuple[Step, ...] = (LOCK, OPEN, proof("prove", "swap", ("mains",)))
+    second: tuple[Step, ...] = (SWAP, TAG)
     where = rng.choice(("document", "first", "both", "step", "steps", "second"))
     if where in ("step", "steps"):
         first = (replace(LOCK, panels=shown), *first[1:])
@@ -172,7 +191,7 @@ def caution_of_a_stage(rng: random.Random) -> Spec:
 def not_zero_names_one(rng: random.Random) -> Spec:
     """The failing answers name one source each: what the others are then."""
     all_sources = (mains(rng), capacitor(rng, "mains", bleed=120), spring(rng, release_from="outside"))
-    to = [rng.choice(("tag", "drain", "lock", "ease", "swap", "prove")) for _ in range(3)]
+    to = [rng.choice(("tag", "tag", "lock", "lock", "drain", "ease", "swap", "prove")) for _ in range(3)]
     names = ("mains", "cap", "spring")
     answers = (Answer("swap"), *(Answer(t, (n,)) for t, n in zip(to, names, strict=True)))
     steps = [replace(LOCK, hands=OUTSIDE), Step("drain", (wait(120),)),
@@ -231,11 +250,13 @@ def named_tests(rng: random.Random) -> Spec:
 
 def live_with_reason(rng: random.Random) -> Spec:
     """Energised work: named, warned of by DANGER, other sources at zero or not."""
-    all_sources = (mains(rng), mains(rng, "battery", "battery"))
+    all_sources = (mains(rng, prove_from="outside"), mains(rng, "battery", "battery", prove_from="outside"))
     named = rng.choice((("mains",), ("battery",), ("mains", "battery")))
-    shown = panel(all_sources, word=rng.choice(("danger", "danger", "warning", "caution")))
-    first = [Step("lock", (eff("isolates", "battery"),)), proof("prove", "trim", ("battery",))] if coin(rng) else []
-    trim = Step("trim", hands=replace(live(*named), reason=coin(rng, 0.9)), panels=shown)
+    shown = panel(all_sources, word=rng.choice(("danger", "danger", "danger", "warning", "caution")))
+    other = [n for n in ("mains", "battery") if n not in named][:1] or ["battery"]
+    first = [Step("lock", (eff("isolates", *other),)), proof("prove", "trim", tuple(other), "lock-up")] if coin(rng, 0.7) else []
+    first = first[:1] if coin(rng, 0.2) else first
+    trim = Step("trim", hands=replace(live(*named), reason=coin(rng, 0.95)), panels=shown)
     steps = [*first, trim, Step("lock-up", (eff("isolates", "mains", "battery"),)), TAG]
     return one_stage(all_sources, *steps, panels=panel(all_sources) if coin(rng) else ())
 
@@ -289,12 +310,14 @@ def back_after_a_time(rng: random.Random) -> Spec:
     """It is back after a time: one long wait, two short ones, a range, a loop."""
     back = rng.choice((120, 300))
     all_sources = (mains(rng), capacitor(rng, "mains", bleed=60, reaccumulates=back))
-    pause = [Step("pause", (wait(rng.choice((back, back + 30, back // 2)), rng.choice((0, 0, back + 60))),))]
+    first = wait(rng.choice((60, 60, 60, 60, 60 + back, 90 + back)))
+    pause = [Step("pause", (wait(rng.choice((back, back // 2, back // 2, back + 30)), rng.choice((0, 0, 0, back + 60))),))]
     pause += [Step("pause-more", (wait(back // 2),))] if coin(rng, 0.4) else []
-    loop = [Step("ask", hands=LOOK, answers=(Answer("pause"), Answer("swap")))] if coin(rng, 0.3) else []
-    first = wait(rng.choice((60, 60, 60 + back, 90 + back)))
-    steps = [LOCK, Step("drain", (first,)), OPEN, proof("prove", "pause", ("mains", "cap")), *pause, *loop]
-    steps += [proof("prove-again", "swap", ("mains", "cap"))] if coin(rng, 0.3) else []
+    more = [proof("prove-again", "swap", ("mains", "cap"))] if coin(rng, 0.2) else []
+    then = "prove-again" if more else "swap"
+    loop = [Step("ask", hands=LOOK, answers=(Answer("pause" if coin(rng, 0.6) else "drain"), Answer(then)))]
+    steps = [LOCK, Step("drain", (first,)), OPEN, proof("prove", "pause", ("mains", "cap")), *pause,
+             *(loop if coin(rng, 0.25) else []), *more]
     return one_stage(all_sources, *steps, SWAP, TAG)
 
 
@@ -326,9 +349,9 @@ def graph(rng: random.Random) -> Spec:
     """Steps nobody reaches, loops without end, a shared stage nobody asks for, links into and out of it."""
     all_sources = (mains(rng),)
     block = Stage("aside", (Step("listen", hands=LOOK, answers=(
-        Answer("back"), Answer(rng.choice(("tag", "listen", "back", "lock"))))),), True, coin(rng, 0.2))
-    ask = Step("ask", do="aside", goto=rng.choice((None, "lock", "look")))
-    first = [Step("look", hands=LOOK, goto=rng.choice((None, None, "listen", "lock", "look")))]
+        Answer("back"), Answer(rng.choice(("lock", "listen", "back", "lock"))))),), True, coin(rng, 0.2))
+    ask = Step("ask", do="aside", goto=rng.choice((None, None, "lock", "lock", "look")))
+    first = [Step("look", hands=LOOK, goto=rng.choice((None, None, None, None, "listen", "lock", "look")))]
     first += [ask] if coin(rng, 0.8) else []
     second = (LOCK, replace(TAG, exit="tagged" if coin(rng, 0.85) else None))
     if block.in_profile:

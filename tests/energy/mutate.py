@@ -175,7 +175,7 @@ def change_hands(rng: random.Random, spec: Spec) -> Spec:
 
 def change_panels(rng: random.Random, spec: Spec) -> Spec:
     """A panel is lost, weakened, or loses a source."""
-    holders = [h for h in (spec, *spec.stages, *spec.steps()) if h.panels]
+    holders = _holders(spec)
     if not holders:
         return spec
     holder = rng.choice(holders)
@@ -183,6 +183,12 @@ def change_panels(rng: random.Random, spec: Spec) -> Spec:
     new = _weaker(rng, holder.panels[n])
     panels = (*holder.panels[:n], *([new] if new else []), *holder.panels[n + 1:])
     return _hold(spec, holder, panels)
+
+
+def _holders(spec: Spec) -> list[Spec | Stage | Step]:
+    """Whatever has panels."""
+    every: list[Spec | Stage | Step] = [spec, *spec.stages, *spec.steps()]
+    return [h for h in every if h.panels]
 
 
 def _weaker(rng: random.Random, panel: Panel) -> Panel | None:
@@ -204,8 +210,7 @@ def _hold(spec: Spec, holder: Spec | Stage | Step, panels: tuple[Panel, ...]) ->
 
 def move_panels(rng: random.Random, spec: Spec) -> Spec:
     """The panels of one place stand at another."""
-    places = [*spec.stages, *spec.steps()]
-    holders = [h for h in (spec, *places) if h.panels]
+    holders = _holders(spec)
     if not holders:
         return spec
     holder = rng.choice(holders)

@@ -5,7 +5,24 @@ from __future__ import annotations
 import random
 from dataclasses import dataclass, replace
 
-from .parts import CLEAR, INSIDE, LID, LOOK, OUTSIDE, SERVICE, TAG, capacitor, eff, live, mains, panel, spring, trial, wait, word
+from .parts import (
+    CLEAR,
+    INSIDE,
+    LID,
+    LOOK,
+    OUTSIDE,
+    SERVICE,
+    TAG,
+    capacitor,
+    eff,
+    live,
+    mains,
+    panel,
+    spring,
+    trial,
+    wait,
+    word,
+)
 from .spec import Answer, Panel, Profile, Source, Spec, Stage, Step
 
 FIRST = "first"

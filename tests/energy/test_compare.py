@@ -1,0 +1,61 @@
+"""The comparison must see and shrink a fault; an engine without fault must pass."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from .compare import Engine, compare, disagreement, reproduction, show, shrink
+from .generate import cases
+from .markdown import to_markdown
+from .oracle import judge
+from .reading import SAFEST, Reading
+from .spec import Spec
+
+
+def engine_of(specs: list[Spec], reading: Reading = SAFEST) -> dict[tuple[str, str], set[tuple[str, str]]]:
+    """An engine that knows the answers of some cases."""
+    return {to_markdown(s): {(slug, kind) for slug, kind, _ in judge(s, reading).core} for s in specs}
+
+
+def test_an_engine_that_answers_like_the_oracle_agrees() -> None:
+    """No disagreement is made up by the comparison."""
+    given = list(cases(300, 11))
+    known = engine_of([spec for _, _, spec in given])
+    tally = compare(lambda a, b: known[a, b], given)
+    assert tally.count == 300
+    assert not tally.found, show(tally)
+    assert 60 < tally.accepted < 240
+
+
+def test_a_false_accept_a_false_reject_and_a_wrong_step_are_told_apart() -> None:
+    """Three faulty engines on one accepted and one rejected case."""
+    specs = [spec for _, _, spec in cases(60, 3)]
+    good = next(s for s in specs if not judge(s).core)
+    bad = next(s for s in specs if judge(s).core)
+    assert disagreement(bad, lambda a, b: set()) == "false accept"
+    assert disagreement(good, lambda a, b: {("lock", "x")}) == "false reject"
+    assert disagreement(bad, lambda a, b: {("nowhere", "x")}) == "blames nowhere"
+    stage = next(s.slug for s in bad.stages if {v[0] for v in judge(bad).core} & {x.slug for x in s.steps})
+    assert disagreement(bad, lambda a, b: {(stage, "x")}) is None
+
+
+def test_a_disagreement_is_shrunk_to_its_cause() -> None:
+    """An engine that never looks at cautions: what is left has few steps and only the caution is missing."""
+    def careless(spec: Spec) -> Engine:
+        return lambda a, b: {(slug, kind) for slug, kind, _ in judge(spec).core if kind != "caution"}
+
+    given = [spec for _, _, spec in cases(600, 2)]
+    hit = [s for s in given if disagreement(s, careless(s)) == "false accept"][:3]
+    assert hit, "no disagreement found"
+    for case in hit:
+        spec = shrink(case, lambda s: disagreement(s, careless(s)) == "false accept")
+        assert {kind for _, kind, _ in judge(spec).core} == {"caution"}
+        assert len(spec.steps()) <= 5, reproduction(spec)
+
+
+def test_another_reading_is_noticed() -> None:
+    """The directed cases tell the readings apart that the docstring of the oracle lists as switches."""
+    specs = [spec for _, _, spec in cases(3000, 4)]
+    for name in Reading.__slots__:
+        other = replace(SAFEST, **{name: not getattr(SAFEST, name)})
+        assert any(bool(judge(s).core) != bool(judge(s, other).core) for s in specs), name
