@@ -7,6 +7,7 @@ from typing import Any
 
 from kilter.diagnostic import error
 from kilter.model.reading import Reading
+from kilter.read.blanks import note_blanks
 from kilter.read.front import read_model
 from kilter.read.notes import Notes
 from kilter.read.structure import Structure
@@ -17,6 +18,7 @@ from kilter.source import Source, UnreadableError, decode, read_source
 def read_text(source: Source) -> Reading:
     """Read a decoded text. Without a sound front matter there is no document, only findings."""
     notes = Notes(source)
+    note_blanks(notes)
     data = read_front(notes)
     if data is None:
         return Reading(source, None, tuple(notes.found))

@@ -23,6 +23,7 @@ from kilter.model.front import (
     Tool,
 )
 from kilter.model.base import Value
+from kilter.read.blanks import is_blank
 from kilter.read.notes import Notes
 
 MODELS: dict[str, type[ProcedureFront] | type[CheckFront] | type[ProfileFront]] = {
@@ -150,6 +151,8 @@ def _translate(notes: Notes, detail: ErrorDetails, places: Places, kind: str, sa
     if said_before in said:
         return
     said.add(said_before)
+    if is_blank(detail["input"]):
+        return  # said as a blank, with its place
     key, what = _spoken(loc), detail["type"]
     if what == "missing":
         inner = f" of {_spoken(loc[:-1])}" if len(loc) > 1 else ""

@@ -20,7 +20,6 @@ from kilter.source import Span
 
 STRAY = re.compile(r"\{[^{}\s][^{}]*\}")
 BRACE_MARKS = ("shared", "not-zero", "not-ok")
-BLANK_MARK = "[fill in"
 
 
 class Inlines:
