@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from datetime import date as Date
 from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr
+from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, WithJsonSchema
 
 from kilter.model.base import Value, fold
 from kilter.source import Span
@@ -19,6 +19,10 @@ ENERGY_KINDS = (
     "gravity", "spring", "heat", "motion", "pressure",
 )  # fmt: skip
 """Every one of these is a source of the machine or stands in its `none`."""
+
+NUMBER_PATTERN = r"[A-Za-z0-9]+(-[A-Za-z0-9]+)*"
+REVISION_PATTERN = r"[A-HJ-NPRT-WY]{1,2}"
+ID_PATTERN = r"[a-z0-9]+(-[a-z0-9]+)*"
 
 Loc: TypeAlias = tuple[str | int, ...]
 """A way into the front matter: keys and list positions."""
@@ -51,19 +55,19 @@ def _as_list(given: Any) -> Any:
 
 
 def _number(text: str) -> str:
-    if not re.fullmatch(r"[A-Za-z0-9]+(-[A-Za-z0-9]+)*", text) or len(text) > 40:
+    if not re.fullmatch(NUMBER_PATTERN, text) or len(text) > 40:
         raise ValueError("letters, digits and single hyphens, 40 at most, such as LFT-120")
     return text
 
 
 def _revision(text: str) -> str:
-    if not re.fullmatch(r"[A-HJ-NPRT-WY]{1,2}", text):
+    if not re.fullmatch(REVISION_PATTERN, text):
         raise ValueError("letters A, B, C .. without I, O, Q, S, X and Z; after Y comes AA")
     return text
 
 
 def _identifier(text: str) -> str:
-    if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", text) or len(text) > 40:
+    if not re.fullmatch(ID_PATTERN, text) or len(text) > 40:
         raise ValueError("lower-case letters, digits and single hyphens, such as tarn-2")
     return text
 
@@ -75,9 +79,15 @@ def _words(text: str) -> str:
 
 
 Words = Annotated[str, AfterValidator(_words)]
-DocumentNumber = Annotated[str, AfterValidator(_number)]
-Revision = Annotated[str, AfterValidator(_revision)]
-Identifier = Annotated[str, AfterValidator(_identifier)]
+
+
+def _pattern(pattern: str) -> WithJsonSchema:
+    return WithJsonSchema({"type": "string", "pattern": f"^{pattern}$", "maxLength": 40})
+
+
+DocumentNumber = Annotated[str, AfterValidator(_number), _pattern(NUMBER_PATTERN)]
+Revision = Annotated[str, AfterValidator(_revision), _pattern(REVISION_PATTERN)]
+Identifier = Annotated[str, AfterValidator(_identifier), _pattern(ID_PATTERN)]
 ListOfWords = Annotated[tuple[Words, ...], BeforeValidator(_as_list)]
 
 

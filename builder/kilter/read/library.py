@@ -47,17 +47,17 @@ def shown_path(file: Path, base: Path | None = None) -> str:
         return file.as_posix()
 
 
-def read_library(root: Path, files: Iterable[Path] | None = None, base: Path | None = None) -> Library:
-    """Read the documents of a library (or the given files of it); never raises for what is in them.
+def read_library(root: Path, always: Iterable[Path] = (), base: Path | None = None) -> Library:
+    """Read the documents of a library; never raises for what is in them.
 
-    In a folder that is not called `procedures`, files without front matter are somebody else's and left out.
+    In a folder that is not called `procedures`, files without front matter are somebody else's and are
+    left out, but for those in `always`.
     """
     library = Library(root, settings=read_settings(root))
-    own = root.name == FOLDER
-    for file in document_files(root) if files is None else files:
-        if not own and files is None and not _has_front(file):
-            continue
-        library.add(read_file(file, shown_path(file, base)))
+    own, wanted = root.name == FOLDER, set(always)
+    for file in sorted({*document_files(root), *wanted}):
+        if own or file in wanted or _has_front(file):
+            library.add(read_file(file, shown_path(file, base)))
     return library
 
 

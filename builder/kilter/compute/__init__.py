@@ -1,0 +1,1 @@
+"""Pure functions: what follows from what is written. Formulas name their source."""

@@ -1,0 +1,1 @@
+"""Site and cards from checked documents."""

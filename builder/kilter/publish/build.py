@@ -1,0 +1,179 @@
+"""The whole build: check, then site and cards written aside and swapped in.
+
+Whatever stops a build half way, the last good output stays as it was.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import shutil
+import sys
+import time
+from pathlib import Path
+from typing import Any
+
+from kilter.cli import FINDINGS, OK, CouldNotRunError
+from kilter.diagnostic import Diagnostic, Severity
+from kilter.publish.prepare import Prepared, Withheld, prepare
+from kilter.read.library import FOLDER
+from kilter.report.text import TextReport, summary
+
+MANIFEST = "built.json"
+
+
+class Progress:
+    """Plain lines on the error stream, only once a build has taken a second."""
+
+    def __init__(self, quiet: bool) -> None:
+        self.quiet, self.started = quiet, time.monotonic()
+
+    def __call__(self, line: str) -> None:
+        if not self.quiet and time.monotonic() - self.started > 1.0:
+            print(f"... {line}", file=sys.stderr, flush=True)
+
+
+def build(folder: Path, out: Path | None, quiet: bool, colour: bool) -> int:
+    """Build the library in `folder`; returns the exit code. Raises CouldNotRunError with nothing changed."""
+    config_file = folder / "mkdocs.yml"
+    if not config_file.is_file():
+        raise CouldNotRunError(f"{config_file}: not there; run this in the folder that holds mkdocs.yml and {FOLDER}/")
+    out = (out or folder / "out").absolute()
+    _recover(out)
+    _refuse_foreign(out)
+    progress = Progress(quiet)
+    config = _load_config(config_file)
+    ready = prepare(Path(_relative(Path(config["docs_dir"]))), progress)
+    aside = out.with_name(f".{out.name}-{os.getpid()}")
+    try:
+        _write(ready, config_file, aside, progress)
+        _swap(aside, out)
+    finally:
+        shutil.rmtree(aside, ignore_errors=True)
+    return _tell(ready, out, quiet, colour)
+
+
+def _relative(path: Path) -> str:
+    try:
+        return str(path.relative_to(Path.cwd()))
+    except ValueError:
+        return str(path)
+
+
+def _recover(out: Path) -> None:
+    """Put back the output that a build killed in the middle of its swap had moved away."""
+    old = _old(out)
+    if old.exists():
+        if out.exists():
+            shutil.rmtree(old, ignore_errors=True)
+        else:
+            old.rename(out)
+    for left in out.parent.glob(f".{out.name}-[0-9]*"):
+        if not _alive(left.name.rsplit("-", 1)[1]):
+            shutil.rmtree(left, ignore_errors=True)
+
+
+def _alive(pid: str) -> bool:
+    try:
+        os.kill(int(pid), 0)
+    except (ProcessLookupError, ValueError):
+        return False
+    except PermissionError:
+        return True
+    return True
+
+
+def _old(out: Path) -> Path:
+    return out.with_name(f".{out.name}-before")
+
+
+def _refuse_foreign(out: Path) -> None:
+    """Never swap away a folder that this command did not make."""
+    if out.exists() and (not out.is_dir() or (any(out.iterdir()) and not (out / MANIFEST).is_file())):
+        raise CouldNotRunError(f"{out}: is not an output of `kilter build`; choose another --out or move it away")
+
+
+def _load_config(config_file: Path) -> Any:
+    os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+    from mkdocs.config import load_config
+    from mkdocs.exceptions import MkDocsException
+
+    try:
+        config = load_config(str(config_file))
+    except MkDocsException as trouble:
+        raise CouldNotRunError(f"{config_file}: {trouble}") from None
+    if "kilter" not in config["plugins"]:
+        raise CouldNotRunError(f"{config_file}: `kilter` is missing under `plugins:`")
+    return config
+
+
+def _write(ready: Prepared, config_file: Path, aside: Path, progress: Progress) -> None:
+    from mkdocs.commands.build import build as mkdocs_build
+    from mkdocs.exceptions import MkDocsException
+
+    cards = _cards(ready, progress)
+    progress(f"writing pages for {len(ready.views)} documents")
+    shutil.rmtree(aside, ignore_errors=True)
+    config = _load_config(config_file)
+    config["site_dir"] = str(aside / "site")
+    config["plugins"]["kilter"].use(ready, cards)
+    try:
+        config["plugins"].on_startup(command="build", dirty=False)
+        mkdocs_build(config)
+        config["plugins"].on_shutdown()
+    except (MkDocsException, SystemExit) as trouble:
+        raise CouldNotRunError(f"the site could not be made: {trouble}") from None
+    folder = aside / "cards"
+    folder.mkdir(parents=True)
+    for name, data in sorted(cards.items()):
+        (folder / name).write_bytes(data)
+    (aside / MANIFEST).write_text(_manifest(ready), encoding="utf-8", newline="\n")
+
+
+def _cards(ready: Prepared, progress: Progress) -> dict[str, bytes]:
+    """Cards by file name; a document whose card can't be made is withheld, with the reason."""
+    from kilter.publish.cards.make import CardMaker, CardProblems
+
+    maker, cards = CardMaker(), {}
+    for n, view in enumerate(list(ready.views), 1):
+        progress(f"card {n} of {len(ready.views)}: {view.number}")
+        try:
+            cards.update(maker.cards_for(view))
+        except CardProblems as trouble:
+            found = tuple(trouble.findings)
+            ready.report.add(view.document.path, found)
+            ready.withheld.append(Withheld(view.document.path, f"{view.number} {view.front.title}", found))
+            ready.views.remove(view)
+    return cards
+
+
+def _manifest(ready: Prepared) -> str:
+    documents = {
+        v.number: {"revision": v.front.revision, "hash": v.hash, "page": f"site/{v.address}"} for v in ready.views
+    }
+    withheld = {w.path: w.name for w in ready.withheld}
+    return json.dumps({"version": "1", "documents": documents, "withheld": withheld}, indent=2, ensure_ascii=False) + "\n"
+
+
+def _swap(aside: Path, out: Path) -> None:
+    old = _old(out)
+    out.parent.mkdir(parents=True, exist_ok=True)
+    if out.exists():
+        out.rename(old)
+    aside.rename(out)
+    shutil.rmtree(old, ignore_errors=True)
+
+
+def _tell(ready: Prepared, out: Path, quiet: bool, colour: bool) -> int:
+    findings: list[Diagnostic] = ready.report.all()
+    shown = [f for f in findings if not quiet or f.severity is Severity.ERROR]
+    if shown:
+        print(TextReport(ready.library.sources, colour).render(shown))
+    print(summary(findings, len(ready.library.sources)))
+    for each in ready.withheld:
+        why = f"its equipment profile {each.because_of} has errors" if each.because_of else "it has errors"
+        print(f"withheld: {each.name} ({each.path}): {why}")
+    if not quiet:
+        print(f"site:  {_relative(out / 'site' / 'index.html')}  ({len(ready.views)} documents)")
+        print(f"cards: {_relative(out / 'cards')}{os.sep}")
+    return FINDINGS if ready.withheld or ready.report.failed else OK
