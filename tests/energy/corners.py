@@ -87,8 +87,10 @@ def released_by_hand(rng: random.Random) -> Spec:
                         Source("cap", "capacitor", "warning", fed_by=("mains",))))
     middle = rng.choice(([Step("ease", (eff("releases", "cap"),))], [Step("drain", (wait(60),))],
                          [Step("drain", (wait(60),)), Step("ease", (eff("releases", "cap"),))]))
-    return one_stage((mains(rng), store), LOCK, *middle, OPEN, proof("prove", "swap", ("mains", "cap")), SWAP, TAG,
-                     guards=(LID,) if coin(rng) else ())
+    if coin(rng, 0.4):
+        middle = middle if coin(rng) else []
+        return one_stage((mains(rng), store), LOCK, *middle, proof("prove", "tag", ("mains", "cap")), TAG, guards=())
+    return one_stage((mains(rng), store), LOCK, *middle, OPEN, proof("prove", "swap", ("mains", "cap")), SWAP, TAG)
 
 
 def meter_while_on(rng: random.Random) -> Spec:
@@ -155,5 +157,64 @@ def lid_and_power(rng: random.Random) -> Spec:
                      trial("try", "finish", "relock"), SERVICE, Step("relock", (eff("isolates", "mains"),)), TAG)
 
 
+def power_with_the_lid_off(rng: random.Random) -> Spec:
+    """Power is put back with the lid off, from outside and with a reason, and locked again."""
+    said = OUTSIDE if coin(rng, 0.8) else None
+    close = [Step("close", (eff("refits", LID),))] if coin(rng) else []
+    return one_stage((mains(rng),), LOCK, OPEN, *close, Step("clear", (CLEAR,)), replace(POWER, hands=said),
+                     Step("relock", (eff("isolates", "mains"),), hands=said), TAG)
+
+
+def failed_store(rng: random.Random) -> Spec:
+    """A fed store fails its proof: with the feeds cut it stands isolated, not live, so one may look in."""
+    line = Source("line", "pneumatic", "warning", fed_by=("mains",), release="action",
+                  release_from=rng.choice(("inside", "inside", "outside")))
+    marks = rng.choice((("line",), ("line",), (), ("mains",)))
+    answers = (Answer("swap"), Answer("peer", marks))
+    peer = Step("peer", hands=rng.choice((Hands("open"), Hands("probe"), LOOK)), goto=rng.choice((None, "let-go")))
+    let_go = Step("let-go", (eff("releases", "line"),))
+    steps = [LOCK, *([let_go] if line.release_from == "outside" else []), OPEN,
+             *([let_go] if line.release_from == "inside" else []),
+             Step("prove", (eff("proves", "mains", "line"),), answers=answers), SWAP, TAG, peer, replace(TAG, slug="tag-it")]
+    return one_stage((mains(rng), line), *(steps if peer.goto is None else steps[:-1]))
+
+
+def peeking(rng: random.Random) -> Spec:
+    """Undoing a guard over one store only, with its feed cut or not, and closing it again."""
+    line = Source("line", "pneumatic", "warning", fed_by=("mains",), release="action",
+                  release_from=rng.choice(("inside", "inside", "outside")))
+    spec = one_stage((replace(mains(rng), lockable=coin(rng, 0.3)), line), *([LOCK] if coin(rng) else []), OPEN,
+                     Step("close", (eff("refits", LID),)), TAG)
+    return replace(spec, profile=replace(spec.profile, zones=(("pipe", ("line",)),)),
+                   stages=(replace(spec.stages[0], zone="pipe"),))
+
+
+def spring_to_service(rng: random.Random) -> Spec:
+    """Nothing to lock: let the spring go, work, load it again, test, back to service; a guard may be off."""
+    source = spring(rng, release_from="outside")
+    close = [Step("close", (eff("refits", LID),))] if coin(rng, 0.6) else []
+    test = replace(trial("try", "finish", "tag"), hands=OUTSIDE)
+    wind = [Step("wind", (eff("loads", "spring"),), hands=OUTSIDE)] if coin(rng) else []
+    return one_stage((source,), Step("ease", (eff("releases", "spring"),)), OPEN,
+                     proof("prove", "swap", ("spring",)), SWAP, *wind, *close, test, SERVICE, TAG)
+
+
+def eased_too_early(rng: random.Random) -> Spec:
+    """A fed store is let go before, or after, its feeds are cut; perhaps twice."""
+    line = Source("line", "pneumatic", "warning", fed_by=("mains",), release="action", release_from="outside")
+    ease = Step("ease", (eff("releases", "line"),))
+    steps = rng.choice(([ease, LOCK], [LOCK, ease], [ease, LOCK, replace(ease, slug="ease-again")]))
+    return one_stage((mains(rng), line), *steps, OPEN, proof("prove", "swap", ("mains", "line")), SWAP, TAG)
+
+
+def endless_branch(rng: random.Random) -> Spec:
+    """One answer leads out, the other into a loop that may have no way out."""
+    out = rng.choice((Answer("tag"), Answer("listen"), Answer("wait")))
+    return one_stage((mains(rng),), LOCK, Step("ask", hands=LOOK, answers=(Answer("tag"), Answer("listen"))), TAG,
+                     Step("listen", hands=LOOK), Step("wait", (wait(60),), goto=None if coin(rng) else "listen"),
+                     Step("feel", hands=LOOK, answers=(Answer("listen"), out)))
+
+
 CORNERS: tuple[Maker, ...] = (own_valve, loaded, proof_in_the_lock_step, failed_test, released_by_hand, meter_while_on,
-                              long_wait, half_waited_across_a_stage, excuses, lid_and_power)
+                              long_wait, half_waited_across_a_stage, excuses, lid_and_power,
+                              power_with_the_lid_off, failed_store, peeking, spring_to_service, eased_too_early, endless_branch)

@@ -239,10 +239,16 @@ def change_reach(rng: random.Random, spec: Spec) -> Spec:
     stage = spec.stages[n]
     if stage.zone and rng.random() < 0.5:
         return _set_stage(spec, n, replace(stage, zone=None))
+    if rng.random() < 0.2:
+        return _set_stage(spec, n, replace(stage, hands=Hands(rng.choice(("controls", "open", "inside")), True)))
     name = rng.choice(spec.profile.sources).name
-    if rng.random() < 0.4:
+    if rng.random() < 0.3:
         return _set_stage(spec, n, replace(stage, clear_of=(name,)))
     step = rng.choice(stage.steps)
+    if step.do:
+        return spec
+    if spec.profile.zones and rng.random() < 0.5:
+        return set_step(spec, step.slug, replace(step, zone=rng.choice(spec.profile.zones)[0]))
     return set_step(spec, step.slug, replace(step, clear_of=(name,)))
 
 

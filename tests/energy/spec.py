@@ -137,7 +137,29 @@ def well_formed(spec: Spec) -> bool:
         and all(s.do in blocks for s in spec.steps() if s.do)
         and all(e.names or e.kind in ("wait", "all-clear") for s in spec.steps() for e in s.effects)
         and all(_marks_fit(s) for s in spec.steps())
+        and all(_at_home(spec, stage) for stage in spec.stages)
+        and all(_known(spec.profile, e) for s in spec.steps() for e in s.effects)
     )
+
+
+def _at_home(spec: Spec, stage: Stage) -> bool:
+    """A stage of the profile and the document name no step of each other; the profile asks only for its own stages."""
+    own = {s.slug for other in spec.stages for s in other.steps if other.in_profile == stage.in_profile}
+    asked = {s.slug for s in spec.stages if s.in_profile}
+    links = {a.target for s in stage.steps for a in s.answers} | {s.goto for s in stage.steps if s.goto}
+    if not stage.in_profile:
+        return links <= {*own, "back"}
+    return links <= {*(s.slug for s in stage.steps), "back"} and {s.do for s in stage.steps if s.do} <= asked
+
+
+def _known(profile: Profile, effect: Effect) -> bool:
+    """Every source and guard stands in the profile; only what has a way to isolate is isolated or restored."""
+    if effect.kind in ("removes", "refits"):
+        return set(effect.names) <= set(profile.guards)
+    if effect.kind not in ACTS:
+        return True
+    cut = effect.kind in ("isolates", "restores")
+    return set(effect.names) <= {s.name for s in profile.sources if s.isolate or not cut}
 
 
 def _marks_fit(step: Step) -> bool:

@@ -59,8 +59,7 @@ def transfer(plan: Plan, reading: Reading, node: Node, w: World) -> list[tuple[s
     effects = node.effects
     faults += [("runs-on", n) for n in effects.get("runs-on", ()) if w.lv[n] != L]
     for n in effects.get("isolates", ()):
-        if w.lv[n] < plan.sources[n].landing:
-            to_landing(plan, w, n)
+        w.lv[n] = max(w.lv[n], plan.sources[n].landing)  # a live source has no times to set back
         w.held[n] = True
     _fall(plan, w)
     for least, most in node.waits:
@@ -82,7 +81,7 @@ def _fall(plan: Plan, w: World) -> None:
     for n in plan.order:
         feeds = plan.sources[n].feeds
         if feeds and w.lv[n] == L and all(w.lv[f] >= I for f in feeds):
-            to_landing(plan, w, n)
+            w.lv[n] = plan.sources[n].landing
 
 
 def _wait(plan: Plan, reading: Reading, w: World, least: int, most: int) -> None:
