@@ -9,12 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from kilter import __version__
-
-OK, FINDINGS, COULD_NOT_RUN = 0, 1, 2
-
-
-class CouldNotRunError(Exception):
-    """Something outside the documents is in the way; the message says what and how to mend it."""
+from kilter.outcome import COULD_NOT_RUN, FINDINGS, OK, CouldNotRunError
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -71,11 +66,25 @@ def _command(commands: Commands, name: str, help: str, example: str) -> argparse
 
 
 def _add_check(commands: Commands) -> None:  # type: ignore[valid-type]
-    command = _command(commands, "check", "say what is wrong in documents, and how to mend it", "kilter check procedures/lift")
-    command.add_argument("paths", nargs="*", type=Path, metavar="PATH", help="files or folders; without one, the library here")
-    command.add_argument("--format", choices=("text", "json"), default="text", help="text for people (default), json for programs")
+    command = _command(
+        commands,
+        "check",
+        "say what is wrong in documents, and how to mend it",
+        "kilter check procedures/lift",
+    )
+    command.add_argument(
+        "paths", nargs="*", type=Path, metavar="PATH", help="files or folders; without one, the library here"
+    )
+    command.add_argument(
+        "--format",
+        choices=("text", "json"),
+        default="text",
+        help="text for people (default), json for programs",
+    )
     command.add_argument("--strict", action="store_true", help="exit 1 for warnings and hints too")
-    command.add_argument("--colour", choices=("auto", "always", "never"), default="auto", help="auto: only on a terminal")
+    command.add_argument(
+        "--colour", choices=("auto", "always", "never"), default="auto", help="auto: only on a terminal"
+    )
     command.set_defaults(run=_run_check)
 
 
@@ -135,8 +144,12 @@ def _chosen(only: list[Path], files: list[Path]) -> list[Path]:
 
 
 def _add_explain(commands: Commands) -> None:  # type: ignore[valid-type]
-    command = _command(commands, "explain", "say what a rule is about, with examples", "kilter explain duplicate-step")
-    command.add_argument("rule", nargs="?", help="name or code as printed with a finding; without one, all rules")
+    command = _command(
+        commands, "explain", "say what a rule is about, with examples", "kilter explain duplicate-step"
+    )
+    command.add_argument(
+        "rule", nargs="?", help="name or code as printed with a finding; without one, all rules"
+    )
     command.set_defaults(run=_run_explain)
 
 
@@ -150,7 +163,9 @@ def _run_explain(arguments: argparse.Namespace) -> int:
         return OK
     rule = find_rule(arguments.rule)
     if rule is None:
-        raise CouldNotRunError(f"no rule is called `{arguments.rule}`; {did_you_mean(arguments.rule, all_rules())}")
+        raise CouldNotRunError(
+            f"no rule is called `{arguments.rule}`; {did_you_mean(arguments.rule, all_rules())}"
+        )
     print(rule.page.rstrip())
     return OK
 
@@ -187,9 +202,15 @@ def _run_new(arguments: argparse.Namespace) -> int:
 
 
 def _add_build(commands: Commands) -> None:  # type: ignore[valid-type]
-    command = _command(commands, "build", "check the library and make the site and the cards in out/", "kilter build")
-    command.add_argument("--library", type=Path, default=Path(), help="folder with mkdocs.yml and procedures/ (default: here)")
-    command.add_argument("--out", type=Path, help="where to put site/ and cards/ (default: out/ beside mkdocs.yml)")
+    command = _command(
+        commands, "build", "check the library and make the site and the cards in out/", "kilter build"
+    )
+    command.add_argument(
+        "--library", type=Path, default=Path(), help="folder with mkdocs.yml and procedures/ (default: here)"
+    )
+    command.add_argument(
+        "--out", type=Path, help="where to put site/ and cards/ (default: out/ beside mkdocs.yml)"
+    )
     command.add_argument("--quiet", action="store_true", help="print errors only")
     command.set_defaults(run=_run_build)
 
@@ -201,8 +222,15 @@ def _run_build(arguments: argparse.Namespace) -> int:
 
 
 def _add_serve(commands: Commands) -> None:  # type: ignore[valid-type]
-    command = _command(commands, "serve", "show the site on this machine and build it again after each change", "kilter serve")
-    command.add_argument("--library", type=Path, default=Path(), help="folder with mkdocs.yml and procedures/ (default: here)")
+    command = _command(
+        commands,
+        "serve",
+        "show the site on this machine and build it again after each change",
+        "kilter serve",
+    )
+    command.add_argument(
+        "--library", type=Path, default=Path(), help="folder with mkdocs.yml and procedures/ (default: here)"
+    )
     command.add_argument("--port", type=int, default=8400, help="port on this machine (default: 8400)")
     command.set_defaults(run=_run_serve)
 
@@ -214,7 +242,9 @@ def _run_serve(arguments: argparse.Namespace) -> int:
 
 
 def _add_schema(commands: Commands) -> None:  # type: ignore[valid-type]
-    command = _command(commands, "schema", "write the JSON Schemas of the file kinds and outputs", "kilter schema schema/")
+    command = _command(
+        commands, "schema", "write the JSON Schemas of the file kinds and outputs", "kilter schema schema/"
+    )
     command.add_argument("folder", type=Path, help="folder to write to")
     command.set_defaults(run=_run_schema)
 

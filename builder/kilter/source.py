@@ -126,7 +126,10 @@ def _not_utf8(path: str, data: bytes, at: int) -> UnreadableError:
     else:
         help = "save the file as UTF-8; the byte here may be a letter or sign of an older encoding"
     return UnreadableError(
-        "wrong-encoding", f"not UTF-8: byte 0x{data[at]:02x}", Span(path, line, column, line, column + 1), help
+        "wrong-encoding",
+        f"not UTF-8: byte 0x{data[at]:02x}",
+        Span(path, line, column, line, column + 1),
+        help,
     )
 
 

@@ -79,7 +79,9 @@ class Library:
             (
                 path
                 for path, reading in sorted(self.readings.items())
-                if reading.claims is not None and reading.claims[0] == "equipment" and fold(reading.claims[1]) == fold(id)
+                if reading.claims is not None
+                and reading.claims[0] == "equipment"
+                and fold(reading.claims[1]) == fold(id)
             ),
             None,
         )

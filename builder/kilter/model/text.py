@@ -178,9 +178,7 @@ def paragraphs(blocks: tuple[Block, ...], panels: bool = True) -> Iterator[Parag
             yield from block.header
             for row in block.rows:
                 yield from row
-        elif isinstance(block, Quote):
-            yield from paragraphs(block.blocks, panels)
-        elif isinstance(block, Panel) and panels:
+        elif isinstance(block, Quote) or (isinstance(block, Panel) and panels):
             yield from paragraphs(block.blocks, panels)
         elif isinstance(block, Figure):
             yield from paragraphs(block.caption, panels)

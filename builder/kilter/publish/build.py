@@ -13,8 +13,8 @@ import time
 from pathlib import Path
 from typing import Any
 
-from kilter.cli import FINDINGS, OK, CouldNotRunError
 from kilter.diagnostic import Diagnostic, Severity
+from kilter.outcome import FINDINGS, OK, CouldNotRunError
 from kilter.publish.prepare import Prepared, Withheld, prepare
 from kilter.read.library import FOLDER
 from kilter.report.text import TextReport, summary
@@ -37,7 +37,9 @@ def build(folder: Path, out: Path | None, quiet: bool, colour: bool) -> int:
     """Build the library in `folder`; returns the exit code. Raises CouldNotRunError with nothing changed."""
     config_file = folder / "mkdocs.yml"
     if not config_file.is_file():
-        raise CouldNotRunError(f"{config_file}: not there; run this in the folder that holds mkdocs.yml and {FOLDER}/")
+        raise CouldNotRunError(
+            f"{config_file}: not there; run this in the folder that holds mkdocs.yml and {FOLDER}/"
+        )
     out = (out or folder / "out").absolute()
     _recover(out)
     _refuse_foreign(out)
@@ -90,7 +92,9 @@ def _old(out: Path) -> Path:
 def _refuse_foreign(out: Path) -> None:
     """Never swap away a folder that this command did not make."""
     if out.exists() and (not out.is_dir() or (any(out.iterdir()) and not (out / MANIFEST).is_file())):
-        raise CouldNotRunError(f"{out}: is not an output of `kilter build`; choose another --out or move it away")
+        raise CouldNotRunError(
+            f"{out}: is not an output of `kilter build`; choose another --out or move it away"
+        )
 
 
 def _load_config(config_file: Path) -> Any:
@@ -149,10 +153,16 @@ def _cards(ready: Prepared, progress: Progress) -> dict[str, bytes]:
 
 def _manifest(ready: Prepared) -> str:
     documents = {
-        v.number: {"revision": v.front.revision, "hash": v.hash, "page": f"site/{v.address}"} for v in ready.views
+        v.number: {"revision": v.front.revision, "hash": v.hash, "page": f"site/{v.address}"}
+        for v in ready.views
     }
     withheld = {w.path: w.name for w in ready.withheld}
-    return json.dumps({"version": "1", "documents": documents, "withheld": withheld}, indent=2, ensure_ascii=False) + "\n"
+    return (
+        json.dumps(
+            {"version": "1", "documents": documents, "withheld": withheld}, indent=2, ensure_ascii=False
+        )
+        + "\n"
+    )
 
 
 def _swap(aside: Path, out: Path) -> None:

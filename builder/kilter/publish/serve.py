@@ -10,7 +10,7 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
 
-from kilter.cli import OK, CouldNotRunError
+from kilter.outcome import OK, CouldNotRunError
 from kilter.publish.build import build
 
 

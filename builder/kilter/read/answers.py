@@ -29,7 +29,9 @@ def split_answers(notes: Notes, blocks: list[Block]) -> tuple[list[Block], tuple
 
 
 def _leads_on(listing: Listing) -> bool:
-    return any(isinstance(r, Link) and r.target.startswith("#") for item in listing.items for r in all_runs(item))
+    return any(
+        isinstance(r, Link) and r.target.startswith("#") for item in listing.items for r in all_runs(item)
+    )
 
 
 def _answer(notes: Notes, item: tuple[Block, ...], around: Span) -> Answer | None:
@@ -60,13 +62,23 @@ def _failure(notes: Notes, rest: tuple[Run, ...]) -> Failure | None:
     text = "".join(r.text for r in rest if isinstance(r, Text))
     if not rest or not text.strip(" ."):
         if any(not isinstance(r, Text) for r in rest):
-            notes.error("answer-form", "something stands after the answer's link", rest[0].span, "move it before the colon")
+            notes.error(
+                "answer-form",
+                "something stands after the answer's link",
+                rest[0].span,
+                "move it before the colon",
+            )
         return None
     match = _MARK.match(text)
     span = rest[0].span
     if not match or any(not isinstance(r, Text) for r in rest):
         if "{" not in text:
-            notes.error("answer-form", f"words after the answer's link: `{text.strip()}`", span, "move them before the colon")
+            notes.error(
+                "answer-form",
+                f"words after the answer's link: `{text.strip()}`",
+                span,
+                "move them before the colon",
+            )
         else:
             help = "possible: `{not-zero}`, `{not-zero source}`, `{not-ok}`"
             notes.error("stray-brace", f"`{text.strip()}` after an answer is not known", span, help)
@@ -79,7 +91,12 @@ def _failure(notes: Notes, rest: tuple[Run, ...]) -> Failure | None:
         return Span(span.path, span.line, inner + a, span.line, inner + b)
 
     if mark == "not-ok" and names.strip():
-        notes.error("stray-brace", "`{not-ok}` takes no names", span, "a failed proof of a source is `{not-zero source}`")
+        notes.error(
+            "stray-brace",
+            "`{not-ok}` takes no names",
+            span,
+            "a failed proof of a source is `{not-zero source}`",
+        )
     whole = Span(span.path, span.line, begin, span.line, span.column + len(text.rstrip(" .")))
     return Failure(mark=mark, sources=split_names(names, place), span=whole)
 

@@ -17,7 +17,11 @@ def note_blanks(notes: Notes) -> None:
         while at >= 0:
             end = text.find("]", at) + 1 or len(text)
             asked = text[at + len(BLANK_MARK) : end].strip(" :]")
-            help = f"write it in place of the brackets: {asked}" if asked else "write it in place of the brackets"
+            help = (
+                f"write it in place of the brackets: {asked}"
+                if asked
+                else "write it in place of the brackets"
+            )
             notes.error("blank-left", "a blank is not filled in", notes.source.in_row(row, at, end), help)
             at = text.find(BLANK_MARK, end)
 

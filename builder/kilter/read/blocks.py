@@ -69,7 +69,9 @@ class Blocks:
             case "fields":
                 self._misplaced_fields(head, offset)
             case "heading_open":
-                self.notes.error("heading-inside", "a heading inside another block", span, "begin it at the line's start")
+                self.notes.error(
+                    "heading-inside", "a heading inside another block", span, "begin it at the line's start"
+                )
         return []
 
     def _list(self, tokens: list[Token], offset: int, span: Span) -> Listing:
@@ -101,7 +103,9 @@ class Blocks:
         elif "-->" not in token.content:
             self.notes.error("raw-html", "a comment does not end", span, "close it with `-->`")
         elif token.content.rsplit("-->", 1)[1].strip():
-            self.notes.error("raw-html", "words on the line where a comment ends", span, "begin a new line after `-->`")
+            self.notes.error(
+                "raw-html", "words on the line where a comment ends", span, "begin a new line after `-->`"
+            )
 
     def _misplaced_fields(self, token: Token, offset: int) -> None:
         first = offset + (token.map or [0, 0])[0]
@@ -118,14 +122,18 @@ class Blocks:
             return []
         match = _INFO.match(token.info.strip())
         if not match:
-            help = "write `:::{warning} source`, the text, and `:::`; possible: " + ", ".join(f"`{d}`" for d in DIRECTIVES)
+            help = "write `:::{warning} source`, the text, and `:::`; possible: " + ", ".join(
+                f"`{d}`" for d in DIRECTIVES
+            )
             self.notes.error("unknown-directive", "a `:::` block without a name in braces", row, help)
             return []
         name, argument = match.group(1).strip(), match.group(2).strip()
         if name in RESERVED_DIRECTIVES:
             self.notes.error("not-yet", f"block `{{{name}}}` is reserved, not yet in use", row)
         elif name not in DIRECTIVES:
-            self.notes.error("unknown-directive", f"block `{{{name}}}` is not known", row, did_you_mean(name, DIRECTIVES))
+            self.notes.error(
+                "unknown-directive", f"block `{{{name}}}` is not known", row, did_you_mean(name, DIRECTIVES)
+            )
         elif nested:
             help = "let it stand by itself, at the line's start, outside lists and other blocks"
             self.notes.error("nested-directive", f"a {name} inside another block", row, help)
@@ -136,12 +144,19 @@ class Blocks:
         return []
 
     def _closed(self, token: Token, first: int, last: int, row: Span) -> bool:
-        inner = next((n for n in range(first + 1, last - 1) if self.source.row(n).lstrip().startswith(":::")), None)
+        inner = next(
+            (n for n in range(first + 1, last - 1) if self.source.row(n).lstrip().startswith(":::")), None
+        )
         ends = last - 1 > first and self.source.row(last - 1).strip().strip(":") == ""
         if inner is None and ends and self.source.row(last - 1).strip():
             return True
         more = f"; the next one begins in line {inner + 1}" if inner is not None else ""
-        self.notes.error("unclosed-directive", "a `:::` block does not end" + more, row, "write `:::` on a line of its own after its text")
+        self.notes.error(
+            "unclosed-directive",
+            "a `:::` block does not end" + more,
+            row,
+            "write `:::` on a line of its own after its text",
+        )
         return False
 
     def _argument(self, row: int, argument: str) -> tuple[int, int]:
@@ -170,7 +185,9 @@ class Blocks:
         at, end = self._argument(first, argument)
         path_span = self.source.in_row(first, at, end) if argument else self.source.whole_row(first)
         if not argument:
-            self.notes.error("bad-value", "a figure without a picture", path_span, "write `:::{figure} picture.png`")
+            self.notes.error(
+                "bad-value", "a figure without a picture", path_span, "write `:::{figure} picture.png`"
+            )
         options, skip = self._options(first + 1, last - 1)
         items = tuple(i for n, v, s in options if n.isdigit() and (i := self._item(int(n), v, s)))
         named = {n: (v, s) for n, v, s in options if not n.isdigit()}
@@ -194,10 +211,17 @@ class Blocks:
             if name in RESERVED_FIGURE or name == "looked":
                 self.notes.error("not-yet", f"option `:{name}:` is reserved, not yet in use", field.name_span)
             elif not name.isdigit() and name not in ("id", "alt"):
-                help = did_you_mean(name, ("id", "alt")) + "; items are numbers, such as `:1: 412,310 Roller lever`"
-                self.notes.error("unknown-field", f"option `:{name}:` of a figure is not known", field.name_span, help)
+                help = (
+                    did_you_mean(name, ("id", "alt"))
+                    + "; items are numbers, such as `:1: 412,310 Roller lever`"
+                )
+                self.notes.error(
+                    "unknown-field", f"option `:{name}:` of a figure is not known", field.name_span, help
+                )
             elif any(n == name for n, _, _ in found):
-                self.notes.error("duplicate-key", f"option `:{name}:` stands twice", field.name_span, "keep one of them")
+                self.notes.error(
+                    "duplicate-key", f"option `:{name}:` stands twice", field.name_span, "keep one of them"
+                )
             elif not field.value:
                 self.notes.error("empty-field", f"option `:{name}:` says nothing", field.span)
             else:

@@ -61,9 +61,16 @@ def checked(notes: Notes, fields: list[Field], allowed: tuple[str, ...], where: 
         elif field.name not in allowed:
             _unknown(notes, field, allowed, where)
         elif not field.value:
-            notes.error("empty-field", f"field `:{field.name}:` says nothing", field.span, _EXAMPLES.get(field.name, ""))
+            notes.error(
+                "empty-field",
+                f"field `:{field.name}:` says nothing",
+                field.span,
+                _EXAMPLES.get(field.name, ""),
+            )
         elif field.name not in MANY and any(k.name == field.name for k in kept):
-            notes.error("duplicate-key", f"field `:{field.name}:` stands twice", field.name_span, "keep one of them")
+            notes.error(
+                "duplicate-key", f"field `:{field.name}:` stands twice", field.name_span, "keep one of them"
+            )
         else:
             kept.append(field)
     return tuple(kept)
@@ -72,7 +79,9 @@ def checked(notes: Notes, fields: list[Field], allowed: tuple[str, ...], where: 
 def _unknown(notes: Notes, field: Field, allowed: tuple[str, ...], where: str) -> None:
     if field.name in STEP_FIELDS:
         help = "it belongs to a step: write it under an H3"
-        notes.error("unknown-field", f"field `:{field.name}:` does not belong under {where}", field.name_span, help)
+        notes.error(
+            "unknown-field", f"field `:{field.name}:` does not belong under {where}", field.name_span, help
+        )
         return
     help = did_you_mean(field.name, allowed)
     notes.error("unknown-field", f"field `:{field.name}:` is not known", field.name_span, help)

@@ -8,6 +8,7 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from kilter.diagnostic import did_you_mean, nearest
+from kilter.model.base import Value
 from kilter.model.front import (
     ENERGY_KINDS,
     KINDS,
@@ -22,7 +23,6 @@ from kilter.model.front import (
     Symptom,
     Tool,
 )
-from kilter.model.base import Value
 from kilter.read.blanks import is_blank
 from kilter.read.notes import Notes
 
@@ -32,12 +32,18 @@ MODELS: dict[str, type[ProcedureFront] | type[CheckFront] | type[ProfileFront]] 
     "pre-use-check": CheckFront,
 }
 RESERVED_KEYS = frozenset(
-    "resistance capacitance chemistry capacity load power works shows does harm store normal check probe often rare".split()
+    ["resistance", "capacitance", "chemistry", "capacity", "load", "power", "works", "shows", "does", "harm", "store", "normal", "check", "probe", "often", "rare"]
 )
 STATUS_KEYS = frozenset(
-    "status state approved approval approved-by approver reviewed reviewed-by reviewer released released-by effective".split()
+    ["status", "state", "approved", "approval", "approved-by", "approver", "reviewed", "reviewed-by", "reviewer", "released", "released-by", "effective"]
 )
-_INNER: dict[str, type[Value]] = {"sources": EnergySource, "switches": Switch, "tools": Tool, "parts": Tool, "symptoms": Symptom}
+_INNER: dict[str, type[Value]] = {
+    "sources": EnergySource,
+    "switches": Switch,
+    "tools": Tool,
+    "parts": Tool,
+    "symptoms": Symptom,
+}
 _FREE = ("sources", "zones", "switches")
 """Keys below which the author chooses names."""
 
@@ -67,7 +73,9 @@ def _unknown_kind(notes: Notes, kind: Any, places: Places) -> None:
     elif kind == "training":
         notes.error("not-yet", "kind `training` is reserved, not yet in use", places.of("kind"))
     else:
-        notes.error("bad-value", f"kind `{kind}` is not known", places.of("kind"), did_you_mean(str(kind), KINDS))
+        notes.error(
+            "bad-value", f"kind `{kind}` is not known", places.of("kind"), did_you_mean(str(kind), KINDS)
+        )
 
 
 def field_names(model: type[Value]) -> list[str]:
@@ -103,7 +111,9 @@ def _refused(notes: Notes, name: str, known: list[str], loc: Loc, places: Places
     elif model in (ProfileFront, EnergySource, Switch) and name in RESERVED_KEYS:
         notes.error("not-yet", f"key `{name}` is reserved, not yet in use", span, "delete it for now")
     elif top and (owner := _owner(name)):
-        notes.error("unknown-key", f"key `{name}` does not belong in this kind", span, f"it is a key of {owner}")
+        notes.error(
+            "unknown-key", f"key `{name}` does not belong in this kind", span, f"it is a key of {owner}"
+        )
     else:
         notes.error("unknown-key", f"key `{name}` is not known", span, did_you_mean(name, known))
     return True
@@ -145,7 +155,9 @@ def _entry(notes: Notes, model: type[Value], value: Any, loc: Loc, places: Place
     return clean
 
 
-def _translate(notes: Notes, detail: ErrorDetails, places: Places, kind: str, said: set[tuple[str, Loc]]) -> None:
+def _translate(
+    notes: Notes, detail: ErrorDetails, places: Places, kind: str, said: set[tuple[str, Loc]]
+) -> None:
     loc = _author_loc(detail["loc"], places)
     said_before = (detail["type"], loc)
     if said_before in said:
@@ -208,7 +220,10 @@ def _expected(detail: ErrorDetails) -> str:
 
 def _advice(detail: ErrorDetails, loc: Loc) -> str:
     if detail["type"] == "literal_error":
-        words = [w.strip("' ") for w in str(detail.get("ctx", {}).get("expected", "")).replace(" or ", ", ").split(",")]
+        words = [
+            w.strip("' ")
+            for w in str(detail.get("ctx", {}).get("expected", "")).replace(" or ", ", ").split(",")
+        ]
         return did_you_mean(str(detail["input"]), [w for w in words if w])
     if detail["type"] in ("string_type", "model_type") and detail["input"] is None:
         return "write a value after the colon, or delete the key"

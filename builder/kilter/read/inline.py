@@ -12,9 +12,9 @@ from urllib.parse import unquote
 
 from markdown_it.token import Token
 
-from kilter.model.text import Break, Code, Link, Name, Role, Run, Styled, Text
-from kilter.model.document import ROLES
 from kilter.diagnostic import did_you_mean
+from kilter.model.document import ROLES
+from kilter.model.text import Break, Code, Link, Name, Role, Run, Styled, Text
 from kilter.read.notes import Notes
 from kilter.source import Span
 
@@ -95,7 +95,9 @@ class _Walk:
             case "image":
                 start, end = self._seek("![")
                 help = "write it as a figure: `:::{figure} picture.png`, its `:alt:`, and `:::`"
-                self.notes.error("inline-picture", "a picture inside a sentence", self._span(start, end), help)
+                self.notes.error(
+                    "inline-picture", "a picture inside a sentence", self._span(start, end), help
+                )
                 return []
         return []
 
@@ -126,7 +128,7 @@ class _Walk:
         _, opened = self._seek("]")
         closed = self.content.find(")", self.cursor)
         where = self.content.find(href, opened) if href else -1
-        if closed < 0 or (0 <= where and where + len(href) > closed):
+        if closed < 0 or (where >= 0 and where + len(href) > closed):
             closed = self.content.find(")", where + len(href)) if where >= 0 else -1
         end = closed + 1 if closed >= 0 else opened
         self.cursor = max(self.cursor, end)
@@ -152,8 +154,15 @@ class _Walk:
             self._unknown_role(name, span, bool(closing))
             return [Text(text=inner, span=span)]
         if not inner.strip():
-            self.notes.error("empty-mark", f"mark `{{{name}}}` holds nothing", span, f"write {_EXAMPLES.get(name, 'its name')}")
-        return [Role(name=name, text=inner.strip(), names=self._names(inner, at), span=span, text_span=text_span)]
+            self.notes.error(
+                "empty-mark",
+                f"mark `{{{name}}}` holds nothing",
+                span,
+                f"write {_EXAMPLES.get(name, 'its name')}",
+            )
+        return [
+            Role(name=name, text=inner.strip(), names=self._names(inner, at), span=span, text_span=text_span)
+        ]
 
     def _unknown_role(self, name: str, span: Span, closed: bool) -> None:
         if name in BRACE_MARKS:
@@ -169,7 +178,9 @@ class _Walk:
         start, end = self._seek(token.content)
         if not token.content.startswith("<!--"):
             help = "write it in Markdown; put a real `<` as `\\<`"
-            self.notes.error("raw-html", f"HTML is not allowed: `{token.content[:40]}`", self._span(start, end), help)
+            self.notes.error(
+                "raw-html", f"HTML is not allowed: `{token.content[:40]}`", self._span(start, end), help
+            )
         return []
 
     def _code(self, token: Token) -> tuple[int, int]:

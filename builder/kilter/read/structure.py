@@ -64,7 +64,9 @@ class Structure:
                 stages.append((section, []))
             elif not stages:
                 span = self.source.whole_row(section.row)
-                self.notes.error("step-without-stage", "a step stands above the first stage", span, "write an H2 above it")
+                self.notes.error(
+                    "step-without-stage", "a step stands above the first stage", span, "write an H2 above it"
+                )
             else:
                 stages[-1][1].append(section)
         document = Document(
@@ -86,7 +88,9 @@ class Structure:
         for token in tokens:
             if token.level >= DEEPEST:
                 span = self.source.whole_row(self.offset + (token.map or [0])[0])
-                self.notes.error("nested-too-deep", "lists or quotes nested too deeply", span, "make it flatter")
+                self.notes.error(
+                    "nested-too-deep", "lists or quotes nested too deeply", span, "make it flatter"
+                )
                 return
 
     def _sections(self, tokens: list[Token]) -> list[_Section]:
@@ -110,12 +114,16 @@ class Structure:
         runs = self.inlines.runs(inline, self.offset)
         if level > 3:
             help = "H1 is the title, H2 a stage, H3 a step; use a list or a paragraph below that"
-            self.notes.error("heading-too-deep", f"a heading of level {level}", self.source.whole_row(row), help)
+            self.notes.error(
+                "heading-too-deep", f"a heading of level {level}", self.source.whole_row(row), help
+            )
             return
         for run in walk(runs):
             if isinstance(run, Role):
                 help = "say it in a sentence under the heading"
-                self.notes.error("mark-in-heading", f"mark `{{{run.name}}}` stands in a heading", run.span, help)
+                self.notes.error(
+                    "mark-in-heading", f"mark `{{{run.name}}}` stands in a heading", run.span, help
+                )
         sections.append(_Section(level, head, runs, row, []))
 
     def _title(self, section: _Section, before: str | None, late: bool) -> tuple[str, Span]:
@@ -143,7 +151,9 @@ class Structure:
         if mark == "shared":
             self.notes.error("stray-brace", "`{shared}` marks stages only", span, "write it after an H2")
         elif mark in BRACE_MARKS:
-            self.notes.error("stray-brace", f"`{{{mark}}}` marks answers only", span, "write it after an answer's link")
+            self.notes.error(
+                "stray-brace", f"`{{{mark}}}` marks answers only", span, "write it after an answer's link"
+            )
         else:
             help = did_you_mean(mark, ("shared",)) if level == 2 else "delete the braces, or write `\\{`"
             self.notes.error("stray-brace", f"`{{{mark}}}` after a heading is not known", span, help)
@@ -194,9 +204,15 @@ class Structure:
 
     def _lost_allowances(self) -> None:
         for row in range(self.offset, len(self.source.lines)):
-            if "<!--" in self.source.row(row) and _ANY_ALLOW.search(self.source.row(row)) and row not in self._allow_rows:
+            if (
+                "<!--" in self.source.row(row)
+                and _ANY_ALLOW.search(self.source.row(row))
+                and row not in self._allow_rows
+            ):
                 help = "write `<!-- allow rule-name: why this is right here -->` on a line of its own"
-                self.notes.error("bad-allowance", "this comment allows nothing", self.source.whole_row(row), help)
+                self.notes.error(
+                    "bad-allowance", "this comment allows nothing", self.source.whole_row(row), help
+                )
 
     def _stage(self, head: _Section, steps: list[_Section]) -> Stage:
         title, mark = self._heading(head, ("shared",))
@@ -220,7 +236,9 @@ class Structure:
         for run in all_runs(tuple(blocks)):
             if isinstance(run, Role) and run.name not in ("tool", "part", "item"):
                 help = "say it in a step, under an H3: only steps are checked"
-                self.notes.error("mark-outside-step", f"mark `{{{run.name}}}` stands outside a step", run.span, help)
+                self.notes.error(
+                    "mark-outside-step", f"mark `{{{run.name}}}` stands outside a step", run.span, help
+                )
 
     def _step(self, section: _Section) -> Step:
         title, _ = self._heading(section, ())

@@ -77,7 +77,9 @@ def _compose(notes: Notes, text: str, end: int) -> Front | None:
     builder = _Builder(notes)
     data = builder.build(node, ())
     if not isinstance(data, dict):
-        notes.error("front-matter", "the front matter is not a list of keys", whole, "write lines `key: value`")
+        notes.error(
+            "front-matter", "the front matter is not a list of keys", whole, "write lines `key: value`"
+        )
         return None
     if builder.broken:
         return None
@@ -95,7 +97,9 @@ def _broken(notes: Notes, trouble: yaml.MarkedYAMLError) -> None:
         advice = "two colons in one line: put quotes around the value, or begin a new line"
     elif "expected <block end>" in problem:
         advice = "line this up with the keys above it"
-    notes.error("front-matter", f"front matter is not YAML: {problem}", notes.source.in_row(row, column), advice)
+    notes.error(
+        "front-matter", f"front matter is not YAML: {problem}", notes.source.in_row(row, column), advice
+    )
 
 
 class _Builder:
@@ -112,7 +116,9 @@ class _Builder:
         span = self._span(node)
         self.values[loc] = span
         if id(node) in self._seen:
-            return self._refuse("yaml-alias", "an alias (`*name`) is not allowed", span, "write the value out")
+            return self._refuse(
+                "yaml-alias", "an alias (`*name`) is not allowed", span, "write the value out"
+            )
         self._seen.add(id(node))
         if len(loc) > DEEPEST:
             return self._refuse("front-matter", "front matter is nested too deeply", span)
@@ -166,4 +172,6 @@ class _Builder:
         self.notes.error(rule, message, span, help)
 
 
-_PLAIN_TAGS = {f"tag:yaml.org,2002:{t}" for t in ("str", "null", "bool", "int", "float", "timestamp", "merge", "value")}
+_PLAIN_TAGS = {
+    f"tag:yaml.org,2002:{t}" for t in ("str", "null", "bool", "int", "float", "timestamp", "merge", "value")
+}

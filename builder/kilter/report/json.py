@@ -35,7 +35,8 @@ def as_data(found: Diagnostic) -> dict[str, Any]:
         "why": found.why,
         "related": [{"place": place(label.span), "text": label.text} for label in found.related],
         "way": [
-            {"step": h.step, "answer": h.answer, "place": place(h.span) if h.span else None} for h in found.way
+            {"step": h.step, "answer": h.answer, "place": place(h.span) if h.span else None}
+            for h in found.way
         ],
     }
 

@@ -54,7 +54,13 @@ class TextReport:
 
     def _wrapped(self, label: str, text: str) -> str:
         pad = "  "
-        return fill(label + text, WIDTH, initial_indent=pad, subsequent_indent=pad + " " * len(label), break_on_hyphens=False)
+        return fill(
+            label + text,
+            WIDTH,
+            initial_indent=pad,
+            subsequent_indent=pad + " " * len(label),
+            break_on_hyphens=False,
+        )
 
     def _paint(self, text: str, code: str) -> str:
         return f"\x1b[{code}m{text}\x1b[0m" if self.colour else text
