@@ -1,0 +1,202 @@
+"""Values as people write them: a number, its tolerance or limit, a unit.
+
+Accepted: `5 min`, `0.6 ± 0.1 N·m`, `(22 ± 2) N·m`, `22 N·m ± 10 %`, `4 +0.5/−0.2 mm`, `5–7 N·m`,
+`−75 to −85 kPa`, `≥ 24.0 V`, `at most 0.3 Ω`; `+/-`, `>=`, `<=` and plain hyphens for the typographic
+signs. Numbers are kept as written and computed with exactly.
+"""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+from functools import lru_cache
+
+from kilter.compute.refused import About, QuantityError, diagnose, unit_trouble
+from kilter.compute.units import NEVER_NEGATIVE, Unit, find_unit
+from kilter.compute.value import Form, Quantity
+
+__all__ = ["About", "Form", "Quantity", "QuantityError", "parse_quantity"]
+
+MOST_DIGITS = 12
+"""Of one number: more is no measurement, and within it decimal arithmetic is exact."""
+MOST_CHARACTERS = 200
+
+
+_NUM = r"[0-9]+(?:[\u00a0\u2009\u202f][0-9]{3})*(?:\.[0-9]+)?(?![0-9.])"
+_MINUS = "−–‐‑-"
+"""The plain hyphen last, so that it means itself inside a character class."""
+_UNIT = r"[^\s0-9.,;:()+±≤≥<>=~−–—-](?:[^0-9,;:()+±≤≥<>=~−–—]|(?<=cm)2(?=$|\s)|(?<=cmH)2(?=O))*?"
+_PM = r"(?:±|\+\s?/\s?[-−–]|\+[-−–])"
+
+_TOLERANCE = re.compile(
+    rf"\(?\s*(?P<a>[+{_MINUS}]?\s?{_NUM})\s*(?P<u1>{_UNIT})?\s*{_PM}\s*(?P<b>[+{_MINUS}]?\s?{_NUM})\s*\)?\s*(?P<u2>{_UNIT})?"
+)
+_UNEVEN = re.compile(
+    rf"(?P<a>[+{_MINUS}]?\s?{_NUM})\s*(?P<u1>{_UNIT})?\s*\(?\s*(?P<b>[+{_MINUS}]\s?{_NUM})\s*(?:/\s*|\s)"
+    rf"(?P<c>[+{_MINUS}]?\s?{_NUM})\s*\)?\s*(?P<u2>{_UNIT})?"
+)
+_RANGE = re.compile(
+    rf"(?P<a>[+{_MINUS}]?\s?{_NUM})(?:\s*(?P<u1>{_UNIT}))?(?P<sep>\s*[—…{_MINUS}]\s*|\s*\bto\b\s*)"
+    rf"(?P<b>[+{_MINUS}]?{_NUM})\s*(?P<u2>{_UNIT})?"
+)
+_BOUND = re.compile(
+    r"(?P<sign>≥|⩾|>=|=>|≤|⩽|<=|=<|>|<|at least\b|at most\b)\s*"
+    rf"(?P<a>[+{_MINUS}]?\s?{_NUM})\s*(?P<u2>{_UNIT})?"
+)
+_PLAIN = re.compile(rf"(?P<a>[+{_MINUS}]?\s?{_NUM})\s*(?P<u2>{_UNIT})?")
+
+_BOUNDS: dict[str, Form] = {
+    "≥": "at-least", "⩾": "at-least", ">=": "at-least", "=>": "at-least", "at least": "at-least",
+    "≤": "at-most", "⩽": "at-most", "<=": "at-most", "=<": "at-most", "at most": "at-most",
+    ">": "above", "<": "below",
+}  # fmt: skip
+
+
+@lru_cache(maxsize=16_384)
+def parse_quantity(text: str) -> Quantity:
+    """The value that a text states; raises QuantityError with what is wrong, where, and the cure."""
+    if len(text) > MOST_CHARACTERS:
+        message = f"value of {len(text):,} characters"
+        raise QuantityError("value", message, "write a number and a unit", 0, len(text))
+    lead = len(text) - len(text.lstrip())
+    body = text.strip()
+    try:
+        return _read(body, text)
+    except QuantityError as refused:
+        raise refused.moved(lead) from None
+
+
+def _read(body: str, text: str) -> Quantity:
+    for pattern, make in _FORMS:
+        match = pattern.fullmatch(body)
+        if match is not None:
+            return make(match, text)
+    raise diagnose(body)
+
+
+def _plain(match: re.Match[str], text: str) -> Quantity:
+    unit = _unit(match)
+    value = _number(match, "a", unit)
+    return Quantity(text, "plain", unit, value, value, value, (_spelt(match["a"]),))
+
+
+def _bound(match: re.Match[str], text: str) -> Quantity:
+    unit, form = _unit(match), _BOUNDS[match["sign"]]
+    value = _number(match, "a", unit)
+    low, high = (value, None) if form in ("at-least", "above") else (None, value)
+    return Quantity(text, form, unit, None, low, high, (_spelt(match["a"]),))
+
+
+def _tolerance(match: re.Match[str], text: str) -> Quantity:
+    unit = _unit(match)
+    nominal, by = _number(match, "a", unit), _number(match, "b", None)
+    if by < 0:
+        raise _at(match, "b", "value", "a tolerance below zero", "delete its sign: `±` means both ways")
+    form: Form = "plus-minus"
+    if match["u1"] and match["u2"] == "%" and unit.symbol != "%":
+        if unit.dimension == "temperature":
+            help = f"write the tolerance in {unit.symbol}: a percentage depends on where the scale begins"
+            raise _at(match, "b", "value", "a tolerance of a temperature in percent", help)
+        form, by = "percent", abs(nominal) * by / 100
+    if by == 0:
+        help = "write how far off it may be; no tool hits a value exactly"
+        raise _at(match, "b", "value", "a tolerance of nothing", help)
+    numbers = (_spelt(match["a"]), _spelt(match["b"]))
+    return Quantity(text, form, unit, nominal, nominal - by, nominal + by, numbers)
+
+
+def _uneven(match: re.Match[str], text: str) -> Quantity:
+    unit = _unit(match)
+    nominal = _number(match, "a", unit)
+    ends = (_number(match, "b", None), _number(match, "c", None))
+    if match["c"][0] not in "+" + _MINUS and ends[1] != 0:
+        help = "write both signs, such as `4 +0.5/−0.2 mm`"
+        raise _at(match, "c", "value", "a tolerance without a sign", help)
+    if ends[0] == ends[1]:
+        raise _at(match, "b", "value", "both tolerances are the same", "write how far off it may be each way")
+    numbers = (_spelt(match["a"]), _spelt(match["b"]), _spelt(match["c"]))
+    return Quantity(text, "uneven", unit, nominal, nominal + min(ends), nominal + max(ends), numbers)
+
+
+def _range(match: re.Match[str], text: str) -> Quantity:
+    unit = _unit(match)
+    first, last = _number(match, "a", unit), _number(match, "b", unit)
+    if re.fullmatch(rf"\s+[{_MINUS}]", match["sep"]):
+        help = f"a tolerance is `{match['a']} +0/−{match['b']}`, a range is `{match['a']} to {match['b']}`"
+        raise _at(match, "sep", "value", "a range or a one-sided tolerance: both can be read here", help)
+    if first == last:
+        raise _at(
+            match, "b", "range", "both ends of the range are the same", "write a value with a tolerance"
+        )
+    vacuum = first <= 0 and last < 0
+    if first > last and not vacuum:
+        help = f"write `{match['b']} to {match['a']}`"
+        start, end = match.start("a"), match.end("b")
+        raise QuantityError("range", "the range is the wrong way round", help, start, end)
+    numbers = (_spelt(match["a"]), _spelt(match["b"]))
+    return Quantity(text, "range", unit, None, min(first, last), max(first, last), numbers)
+
+
+def _unit(match: re.Match[str]) -> Unit:
+    """The unit of a match: one, or the same twice; a tolerance also in percent, or in kelvin for °C."""
+    groups = match.groupdict()
+    first, last = groups.get("u1"), groups.get("u2")
+    if not first and not last:
+        help = "write it after the number, such as `mm`, `N·m` or `V`"
+        raise QuantityError("unit", "no unit", help, 0, match.end())
+    units = [_known(match, name, written) for name, written in (("u1", first), ("u2", last)) if written]
+    if len(units) == 2 and units[1].symbol != "%" and not _same_size(*units):
+        message = f"two units: {units[0]} and {units[1]}"
+        raise _at(match, "u2", "unit", message, "write the value in one unit")
+    return units[0]
+
+
+def _same_size(first: Unit, second: Unit) -> bool:
+    return first.dimension == second.dimension and first.factor == second.factor
+
+
+def _known(match: re.Match[str], group: str, written: str) -> Unit:
+    unit = find_unit(written)
+    if unit is None:
+        raise unit_trouble(written, match.start(group))
+    return unit
+
+
+def _number(match: re.Match[str], group: str, unit: Unit | None) -> Decimal:
+    spelt = _spelt(match[group])
+    if sum(c.isdigit() for c in spelt) > MOST_DIGITS:
+        count = sum(c.isdigit() for c in spelt)
+        help = f"write {MOST_DIGITS} digits at most, and a larger or smaller unit"
+        raise _at(match, group, "value", f"a number of {count:,} digits", help)
+    value = Decimal(spelt)
+    if unit is not None:
+        _possible(match, group, value, unit)
+    return value
+
+
+def _possible(match: re.Match[str], group: str, value: Decimal, unit: Unit) -> None:
+    if value < 0 and unit.dimension in NEVER_NEGATIVE:
+        raise _at(match, group, "value", f"{unit.dimension} below zero", "delete the minus sign")
+    if unit.dimension == "temperature" and unit.to_base(value) < 0:
+        help = "look at the number and the unit"
+        raise _at(match, group, "value", "a temperature below absolute zero", help)
+
+
+def _spelt(written: str) -> str:
+    """A number as written, with a plain minus and without blanks."""
+    sign = "-" if written[0] in _MINUS else ""
+    return sign + "".join(written.lstrip("+" + _MINUS).split())
+
+
+def _at(match: re.Match[str], group: str, about: About, message: str, help: str) -> QuantityError:
+    return QuantityError(about, message, help, match.start(group), match.end(group))
+
+
+_FORMS = (
+    (_PLAIN, _plain),
+    (_TOLERANCE, _tolerance),
+    (_BOUND, _bound),
+    (_RANGE, _range),
+    (_UNEVEN, _uneven),
+)
+"""Tried in this order: the frequent ones first; no text has two of these forms."""
