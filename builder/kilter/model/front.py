@@ -248,8 +248,8 @@ class ProfileFront(CommonFront):
     sources: dict[str, EnergySource]
     none: ListOfWords = ()
     guards: ListOfWords = ()
-    zones: dict[str, ListOfWords] = {}
-    switches: dict[str, Switch] = {}
+    zones: dict[str, ListOfWords] = Field(default_factory=dict)
+    switches: dict[str, Switch] = Field(default_factory=dict)
     before_service: ListOfWords = Field((), alias="before-service")
     origin: Words | None = None
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from itertools import pairwise
 
 from markdown_it.token import Token
 
@@ -104,7 +105,7 @@ class Structure:
             else:
                 sections[-1].body += tokens[at : end + 1]
             at = end + 1
-        for before, after in zip(sections, sections[1:], strict=False):
+        for before, after in pairwise(sections):
             before.end = after.row
         sections[-1].end = len(self.source.lines)
         return sections
