@@ -24,7 +24,7 @@ from .parts import (
     trial,
     wait,
 )
-from .spec import Answer, Effect, Hands, Source, Spec, Step
+from .spec import Answer, Effect, Hands, Source, Spec, Stage, Step
 
 
 def own_valve(rng: random.Random) -> Spec:
@@ -113,7 +113,7 @@ def long_wait(rng: random.Random) -> Spec:
     all_sources = (mains(rng), capacitor(rng, "mains", bleed=need, reaccumulates=back))
     most = rng.choice((0, need + back, need + back + 30, need + 30))
     pause = [Step("pause", (wait(rng.choice((60, 120)), rng.choice((0, 150, back + 30))),))] if coin(rng) else []
-    return one_stage(all_sources, LOCK, Step("drain", (wait(need, most),)), OPEN,
+    return one_stage(all_sources, LOCK, Step("drain", (wait(need if coin(rng, 0.8) else need // 2, most),)), OPEN,
                      proof("prove", pause[0].slug if pause else "swap", ("mains", "cap")), *pause, SWAP, TAG)
 
 
@@ -207,6 +207,48 @@ def eased_too_early(rng: random.Random) -> Spec:
     return one_stage((mains(rng), line), *steps, OPEN, proof("prove", "swap", ("mains", "line")), SWAP, TAG)
 
 
+def restored_but_not_ours(rng: random.Random) -> Spec:
+    """Power on from somebody else's half-finished job, or from our own lock."""
+    locked = [LOCK] if coin(rng) else []
+    ready = [Step("clear", (CLEAR,))] if coin(rng, 0.8) else []
+    return one_stage((mains(rng),), *locked, *ready, POWER, trial("try", "finish", "relock"), SERVICE,
+                     Step("relock", (eff("isolates", "mains"),)), TAG)
+
+
+def into_a_shared_stage(rng: random.Random) -> Spec:
+    """A link into a shared stage from outside, or out of it for good; the stage is asked for too."""
+    to = rng.choice(("listen", "ask", "lock"))
+    out = rng.choice(("back", "back", "lock", "tag"))
+    block = Stage("aside", (Step("feel", hands=LOOK), Step("listen", hands=LOOK, answers=(Answer("back"), Answer(out)))), True)
+    steps = (Step("look", hands=LOOK, answers=(Answer("ask"), Answer(to))), Step("ask", do="aside"), LOCK, TAG)
+    spec = one_stage((mains(rng),), *steps)
+    return replace(spec, stages=(block, *spec.stages) if coin(rng) else (*spec.stages, block))
+
+
+def one_proved_again(rng: random.Random) -> Spec:
+    """One proof of two fails and is done again alone: the other was not proved by the failed one."""
+    names = ("mains", "battery")
+    mark = rng.choice((("mains",), ("battery",), ()))
+    alone = rng.choice((("mains",), ("battery",), names))
+    relock = Step("relock", (eff("isolates", *rng.choice((("mains",), ("battery",), names))),), hands=OUTSIDE)
+    steps = [Step("lock", (eff("isolates", *names),)), OPEN, proof("prove", "swap", names, "relock"), relock,
+             proof("prove-again", "swap", alone), SWAP, TAG]
+    steps[2] = replace(steps[2], answers=(Answer("swap"), Answer("relock", mark)))
+    return one_stage((mains(rng), mains(rng, "battery", "battery")), *steps)
+
+
+def acted_on_though_clear(rng: random.Random) -> Spec:
+    """The stage is clear of a source that a step proves, runs or lets go: there it counts, with its caution."""
+    all_sources = (mains(rng), mains(rng, "battery", "battery"))
+    shown = panel(all_sources) if coin(rng) else panel(all_sources, "mains")
+    prove = proof("prove", "swap", ("mains", "battery") if coin(rng, 0.7) else ("mains",))
+    spec = one_stage(all_sources, Step("lock", (eff("isolates", "mains", "battery"),)), OPEN, prove, SWAP, TAG, panels=shown)
+    if coin(rng, 0.2):
+        return replace(spec, stages=(replace(spec.stages[0], steps=tuple(
+            replace(s, clear_of=("battery",)) if s is prove else s for s in spec.stages[0].steps)),))
+    return replace(spec, stages=(replace(spec.stages[0], clear_of=("battery",)),))
+
+
 def endless_branch(rng: random.Random) -> Spec:
     """One answer leads out, the other into a loop that may have no way out."""
     out = rng.choice((Answer("tag"), Answer("listen"), Answer("wait")))
@@ -217,4 +259,5 @@ def endless_branch(rng: random.Random) -> Spec:
 
 CORNERS: tuple[Maker, ...] = (own_valve, loaded, proof_in_the_lock_step, failed_test, released_by_hand, meter_while_on,
                               long_wait, half_waited_across_a_stage, excuses, lid_and_power,
-                              power_with_the_lid_off, failed_store, peeking, spring_to_service, eased_too_early, endless_branch)
+                              power_with_the_lid_off, failed_store, peeking, spring_to_service, eased_too_early, endless_branch,
+                              restored_but_not_ours, into_a_shared_stage, one_proved_again, acted_on_though_clear)

@@ -151,7 +151,7 @@ def two_feeds(rng: random.Random) -> Spec:
 
 def charger(rng: random.Random) -> Spec:
     """Locking the charger leaves the battery live; a feed would not."""
-    pack = Source("battery", "battery", "warning", lockable=coin(rng), isolate=True)
+    pack = Source("battery", "battery", "warning", lockable=coin(rng, 0.3), isolate=True)
     pack = replace(pack, charged_by=("mains",)) if coin(rng, 0.6) else replace(pack, fed_by=("mains",))
     names = ("mains", "battery") if coin(rng) else ("mains",)
     return one_stage((mains(rng), pack), Step("lock", (eff("isolates", *names),)), OPEN,
@@ -283,6 +283,7 @@ def outside_proofs(rng: random.Random) -> Spec:
     locks = ("mains", "gravity") if coin(rng, 0.8) else ("mains",)
     early = coin(rng)
     prove = proof("prove", "open" if early else "swap", locks, hands=hands)
+    prove = replace(prove, effects=tuple(eff("proves", n) for n in locks)) if coin(rng) else prove
     steps = [prove, OPEN] if early else [OPEN, prove]
     return one_stage(all_sources, Step("lock", (eff("isolates", *locks),)), *steps, SWAP, TAG,
                      panels=None if coin(rng, 0.7) else ())
@@ -356,6 +357,7 @@ def graph(rng: random.Random) -> Spec:
     second = (LOCK, replace(TAG, exit="tagged" if coin(rng, 0.85) else None))
     if block.in_profile:
         block = replace(block, steps=(replace(block.steps[0], answers=(Answer("back"), Answer("listen"))),))
+        first[0] = replace(first[0], goto=None)
     stages = [Stage("work", tuple(first)), block, Stage("ending", second)]
     return Spec(Profile(all_sources, ()), tuple(stages))
 
