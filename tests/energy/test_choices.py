@@ -1,0 +1,162 @@
+"""One tiny case for each numbered choice of the oracle that changes a verdict: a changed choice must change its test."""
+
+from __future__ import annotations
+
+import ast
+from dataclasses import replace
+from pathlib import Path
+
+from .oracle import violations
+from .parts import LOOK, OUTSIDE, eff, wait
+from .reading import SAFEST, Violation
+from .spec import Answer, Effect, Hands, Panel, Profile, Source, Spec, Stage, Step
+from .test_oracle import CAP, CLEAR, ISO, MAINS, REMOVE, REST, SPRING, TAG, case, proof
+
+PACK = Source("battery", "battery", lockable=True, isolate=True)
+LINE = Source("line", "pneumatic", fed_by=("mains",), release="action", release_from="outside")
+LOCK, OPEN, SWAP = Step("lock", (ISO,)), Step("open", (REMOVE,)), Step("swap")
+BOTH = (Panel("warning", ("mains", "battery", "line", "cap")),)
+
+
+def found(*steps: Step, sources: tuple[Source, ...], **switches: bool) -> set[Violation]:
+    """Core findings of one stage with all panels, without the tag's."""
+    names = {s.name for s in sources}
+    panel = Panel("warning", tuple(n for n in BOTH[0].sources if n in names))
+    spec = case(*steps, sources=sources, panels=False)
+    spec = replace(spec, stages=(replace(spec.stages[0], panels=(panel,)),))
+    return {v for v in violations(spec, replace(SAFEST, **switches)) if v[0] != "tag"}
+
+
+def test_order_is_the_policys_and_not_the_writers() -> None:
+    """Choice 1: a wait written before the lock in one step counts as after it."""
+    step = Step("lock", (wait(300), ISO))
+    assert found(step, OPEN, proof("prove", "swap", "mains", "cap"), SWAP, sources=(MAINS, CAP)) == set()
+
+
+def test_releasing_and_proving_again_is_no_fault() -> None:
+    """Choice 2: but a proof does not outlive another release."""
+    ease = Step("ease", (eff("releases", "line"),))
+    more = replace(ease, slug="ease-again", hands=OUTSIDE)
+    steps = (LOCK, ease, OPEN, proof("prove", "ease-again", "mains", "line"), more, SWAP)
+    assert found(*steps, sources=(MAINS, LINE)) == {("swap", "exposure", "line")}
+    again = (*steps[:-1], proof("prove-again", "swap", "mains", "line"), SWAP)
+    assert found(*again, sources=(MAINS, LINE)) == set()
+
+
+def test_only_time_releases_what_bleeds() -> None:
+    """Choice 3: a release by hand of a bleeding source is a fault and changes nothing."""
+    steps = (LOCK, Step("ease", (eff("releases", "cap"),)), proof("prove", "tag", "mains", "cap"))
+    assert found(*steps, sources=(MAINS, CAP)) == {("ease", "release", "cap"), ("prove", "prove", "cap")}
+    assert found(*steps, sources=(MAINS, CAP), bleed_by_hand=True) == set()
+
+
+def test_a_failed_proof_of_the_feed_brings_its_stores_back() -> None:
+    """Choices 5 and 6: after `{not-zero mains}` the capacitor has to bleed once more."""
+    prove = Step("prove", (eff("proves", "mains", "cap"),), answers=(Answer("tag"), Answer("relock", ("mains",))))
+    steps = (LOCK, Step("drain", (wait(300),)), prove, Step("relock", (ISO,)), proof("prove-again", "tag", "cap"))
+    assert found(*steps, sources=(MAINS, CAP)) == {("prove-again", "prove", "cap")}
+    assert found(*steps, sources=(MAINS, CAP), spread=False) == set()
+
+
+def test_what_a_step_with_a_failed_proof_did_does_not_count() -> None:
+    """Choice 7: the battery locked in the step whose proof of the mains failed goes back to live."""
+    step = Step("both", (eff("isolates", "battery"), eff("proves", "mains")),
+                answers=(Answer("tag"), Answer("relock", ("mains",))))
+    steps = (LOCK, step, Step("relock", (ISO,)), proof("prove", "tag", "battery"))
+    assert found(*steps, sources=(MAINS, PACK)) == {("prove", "prove", "battery")}
+    assert found(*steps, sources=(MAINS, PACK), others_acted=False) == set()
+
+
+def test_the_stores_caution_dies_with_the_restore_of_its_feed() -> None:
+    """Choice 8: a new panel for the mains alone is not enough."""
+    steps = (LOCK, Step("clear", (CLEAR,)), Step("power", (REST,)),
+             Step("again", (ISO, wait(300)), panels=(Panel("warning", ("mains",)),)), OPEN)
+    assert found(*steps, sources=(MAINS, CAP)) == {("open", "caution", "cap")}
+    assert found(*steps, sources=(MAINS, CAP), store_cautions_die=False) == set()
+
+
+def test_a_steps_panel_holds_to_the_end_of_the_stage() -> None:
+    """Choice 9."""
+    spec = case(replace(LOCK, panels=(Panel("warning", ("mains",)),)), OPEN, panels=False)
+    assert violations(spec) == set()
+    assert violations(spec, replace(SAFEST, step_panel_stays=False)) == {("open", "caution", "mains")}
+
+
+def test_panels_of_a_shared_stage_hold_after_the_return() -> None:
+    """Choice 9: the return is no boundary."""
+    block = Stage("safe", (LOCK,), True, panels=(Panel("warning", ("mains",)),))
+    spec = Spec(Profile((MAINS,), ("lid",)), (block, Stage("work", (Step("make-safe", do="safe"), OPEN, TAG))))
+    assert violations(spec) == set()
+
+
+def test_what_a_long_wait_leaves_over_counts_for_coming_back() -> None:
+    """Choice 13: 10 minutes, of which 5 bleed; back after 4."""
+    cap = replace(CAP, reaccumulates=240)
+    steps = (LOCK, Step("drain", (wait(600),)), proof("prove", "tag", "cap", "mains"))
+    assert found(*steps, sources=(MAINS, cap)) == {("prove", "prove", "cap")}
+    assert found(*steps, sources=(MAINS, cap), excess=False) == set()
+    ranged = (LOCK, Step("drain", (wait(300, 600),)), steps[2])
+    assert found(*ranged, sources=(MAINS, cap)) == {("prove", "prove", "cap")}
+    assert found(*ranged, sources=(MAINS, cap), upper_end=False) == set()
+
+
+def test_a_test_that_failed_is_no_test() -> None:
+    """Choice 14."""
+    test = Step("try", (Effect("tests", ("function",)),), answers=(Answer("finish"), Answer("finish", None, True)))
+    spec = case(test, Step("finish", exit="service"), tag=False)
+    assert violations(spec) == {("finish", "exit-untested", None)}
+    assert violations(spec, replace(SAFEST, not_ok_clears=False)) == set()
+
+
+def test_a_live_step_may_restore_its_own_source() -> None:
+    """Choice 15: its DANGER is judged as read before the restore."""
+    trim = Step("trim", (REST,), hands=Hands("live", True, ("mains",)), panels=(Panel("danger", ("mains",)),))
+    assert violations(case(LOCK, Step("clear", (CLEAR,)), trim, Step("relock", (ISO,)))) == set()
+    opened = replace(trim, hands=Hands("open"))
+    assert ("trim", "exposure", "mains") in violations(case(LOCK, Step("clear", (CLEAR,)), opened, Step("relock", (ISO,))))
+
+
+def test_probing_what_the_step_loads_is_an_exposure() -> None:
+    """Choice 16."""
+    line = replace(LINE, release="none", release_from="inside")
+    wind = Step("wind", (eff("loads", "line"),), hands=Hands("probe", True))
+    assert found(LOCK, wind, sources=(MAINS, line)) == {("wind", "exposure", "line")}
+    assert found(LOCK, wind, sources=(MAINS, line), probe_narrow=False) == set()
+
+
+def test_a_proof_from_outside_with_a_guard_off_needs_a_reason() -> None:
+    """Choice 17: and a wait in the same step makes a probe of it."""
+    outer = replace(MAINS, prove_from="outside")
+    prove = proof("prove", "tag", "mains")
+    assert found(LOCK, OPEN, prove, sources=(outer,)) == {("prove", "reason", None)}
+    assert found(LOCK, OPEN, replace(prove, hands=OUTSIDE), sources=(outer,)) == set()
+    other = (outer, PACK)
+    assert found(LOCK, prove, sources=other) == set()
+    waits = replace(prove, effects=(*prove.effects, wait(60)))
+    assert found(LOCK, waits, sources=other) == {("prove", "exposure", "battery")}
+
+
+def test_a_link_out_of_a_shared_stage_into_the_callers_stage_is_no_boundary() -> None:
+    """Choice 11: the caution that the caller's step gave still holds."""
+    block = Stage("safe", (Step("ask", hands=LOOK, answers=(Answer("back"), Answer("open"))),), True)
+    first = replace(LOCK, panels=(Panel("warning", ("mains",)),))
+    main = Stage("work", (first, Step("make-safe", do="safe"), OPEN, TAG))
+    assert violations(Spec(Profile((MAINS,), ("lid",)), (main, block))) == set()
+
+
+def test_a_spring_fails_its_proof_to_its_landing_level() -> None:
+    """Choice 6: a source with neither feed nor lock can be let go again."""
+    spring = replace(SPRING, release_from="outside", prove_from="outside")
+    ease = Step("ease", (eff("releases", "spring"),))
+    prove = Step("prove", (eff("proves", "spring"),), answers=(Answer("tag"), Answer("ease", ())))
+    assert found(ease, prove, sources=(spring,)) == set()
+
+
+def test_only_the_adapter_knows_the_project() -> None:
+    """No other module of this folder imports the project: the oracle shares no code with the engine."""
+    for file in Path(__file__).parent.glob("*.py"):
+        tree = ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        names = {a.name for n in tree if isinstance(n, ast.Import) for a in n.names}
+        tree = ast.walk(ast.parse(file.read_text(encoding="utf-8")))
+        names |= {n.module or "" for n in tree if isinstance(n, ast.ImportFrom)}
+        assert file.name == "adapter.py" or not any(n.split(".")[0] == "kilter" for n in names), file.name
