@@ -33,8 +33,8 @@ def read_case(profile_text: str, procedure_text: str) -> tuple[Library, Document
 
 def diagnose(library: Library, procedure: Document) -> Iterable[Diagnostic]:
     """The findings of the energy analysis for one procedure; to be fitted to the engine."""
-    flow = importlib.import_module("kilter.check.flow")
-    found: Iterable[Diagnostic] = flow.check(library, procedure)
+    rule = importlib.import_module("kilter.check.rule")
+    found: Iterable[Diagnostic] = rule.Context(library, procedure, library.profile_of(procedure)).analysis.findings
     return found
 
 

@@ -9,9 +9,9 @@ import argparse
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field, replace
 
+from .edit import set_step, without
 from .generate import cases
 from .markdown import to_markdown
-from .mutate import set_step, without
 from .oracle import judge
 from .reading import SAFEST, Reading
 from .spec import Hands, Spec, Stage, Step, well_formed

@@ -13,13 +13,16 @@ from collections.abc import Iterator
 from dataclasses import fields, replace
 
 from .corners import CORNERS
-from .directed import DIRECTED, Maker
+from .directed import LEVELS, Maker
+from .directed_duties import DUTIES
+from .gaps import GAPS
 from .mutate import any_effect, mutate
 from .oracle import judge
 from .parts import panel
+from .pool import sources
 from .reading import SAFEST, Reading
 from .spec import HANDS, Answer, Hands, Profile, Spec, Stage, Step, well_formed
-from .templates import outside_only, sound, sources
+from .templates import outside_only, sound
 
 CHURN = 1_000_003
 
@@ -76,7 +79,7 @@ def _wild_step(rng: random.Random, frame: Spec, slug: str, slugs: list[str]) -> 
 
 def generators() -> dict[str, Maker]:
     """Every generator by name."""
-    return {f.__name__: f for f in (near, near_outside, wild, *DIRECTED, *CORNERS)}
+    return {f.__name__: f for f in (near, near_outside, wild, *LEVELS, *DUTIES, *CORNERS, *GAPS)}
 
 
 def weight(name: str) -> int:
