@@ -36,7 +36,7 @@ _UNEVEN = re.compile(
     rf"(?P<c>[+{_MINUS}]?\s?{_NUM})\s*\)?\s*(?P<u2>{_UNIT})?"
 )
 _RANGE = re.compile(
-    rf"(?P<a>[+{_MINUS}]?\s?{_NUM})(?:\s*(?P<u1>{_UNIT}))?(?P<sep>\s*[—…{_MINUS}]\s*|\s*\bto\b\s*)"
+    rf"(?P<a>[+{_MINUS}]?\s?{_NUM})(?:\s*(?P<u1>{_UNIT}))??(?P<sep>\s*[—…{_MINUS}]\s*|\s*\bto\b\s*)"
     rf"(?P<b>[+{_MINUS}]?{_NUM})\s*(?P<u2>{_UNIT})?"
 )
 _BOUND = re.compile(

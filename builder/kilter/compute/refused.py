@@ -36,7 +36,7 @@ _NOT = (
     (r"[0-9],[0-9]",
      "a comma in a number: `{}`",
      "write a point for decimals (`1.5`), and thousands without a sign (`1500`)"),
-    (r"[0-9](?:\.[0-9]+)?(?:[eE][+-]?[0-9]+|\s?[×x*]\s?10\b\S*)",
+    (r"[0-9](?:\.[0-9]+)?(?:[eE][+-]?[0-9]+|\s?[×x*·]\s?10\s?[\^⁻⁺⁰¹²³⁴-⁹]\S*)",
      "a power of ten: `{}`",
      "write the plain number with a larger or smaller unit, such as `2 MΩ`"),
     (r"[0-9]+\s?[/⁄]\s?[0-9]+|[¼½¾⅓⅔⅛⅜⅝⅞]",
