@@ -30,14 +30,14 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from tests.check.frame import END, FRONT, PROFILE, PROFILE_BODY, SAFE, pictures
+
 from kilter.check.rule import Rule
 from kilter.check.run import Report, check_library
 from kilter.model.front import ProfileFront
 from kilter.model.library import Library
 from kilter.read.front import field_names
 from kilter.read.library import read_library
-
-from tests.check.frame import END, FRONT, PROFILE, PROFILE_BODY, SAFE, pictures
 
 _FENCE = re.compile(r"^(?P<tick>`{3,})kilter (?P<kind>fails|passes)\n(?P<text>.*?)^(?P=tick)[ ]*$", re.M | re.S)
 _FILE = re.compile(r"^=== (\S+) ===\n", re.M)

@@ -6,12 +6,11 @@ import re
 from pathlib import Path
 
 import pytest
+from tests.check.pages import Example, examples, report_of
 
 import kilter
 from kilter.check.rule import Rule, all_rules, find_rule
 from kilter.diagnostic import Severity
-
-from tests.check.pages import Example, examples, report_of
 
 RULES = list(all_rules().values())
 HUNDREDS = {"syntax": 1, "structure": 2, "values": 3, "panels": 4, "writing": 5, "pictures": 6, "energy": 7}

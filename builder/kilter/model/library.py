@@ -33,6 +33,12 @@ class Library:
     sources: dict[str, Source] = field(default_factory=dict)
     readings: dict[str, Reading] = field(default_factory=dict)
     settings: Settings = Settings()
+    files: dict[str, Path] = field(default_factory=dict)
+    """Where each document stands on the disk, by its path as shown."""
+
+    def file_of(self, path: str) -> Path:
+        """The file of a document; the path as shown where it was not read from the disk."""
+        return self.files.get(path, Path(path))
 
     def add(self, reading: Reading) -> None:
         path = reading.source.path

@@ -57,7 +57,9 @@ def read_library(root: Path, always: Iterable[Path] = (), base: Path | None = No
     own, wanted = root.name == FOLDER, set(always)
     for file in sorted({*document_files(root), *wanted}):
         if own or file in wanted or _has_front(file):
-            library.add(read_file(file, shown_path(file, base)))
+            shown = shown_path(file, base)
+            library.files[shown] = file
+            library.add(read_file(file, shown))
     return library
 
 

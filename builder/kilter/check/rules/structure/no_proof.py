@@ -1,0 +1,19 @@
+"""A source of which a profile does not say how it is proved dead."""
+
+from collections.abc import Iterator
+
+from kilter.check.rule import Context
+from kilter.diagnostic import Diagnostic, Severity, warning
+
+CODE = "K235"
+SEVERITY = Severity.WARNING
+
+
+def check(context: Context) -> Iterator[Diagnostic]:
+    if not context.document.is_profile:
+        return
+    for name, source in context.document.profile.sources.items():
+        if source.prove is None:
+            help = "write where and how it is measured: `prove: voltmeter at the motor plug, below 1 V`"
+            message = f"nothing says how source `{name}` is proved dead"
+            yield warning("no-proof", message, context.document.places.key("sources", name), help)

@@ -1,0 +1,42 @@
+"""Facts of a source that contradict or need each other."""
+
+from collections.abc import Iterator
+
+from kilter.check.lookup import key_place
+from kilter.check.rule import Context
+from kilter.diagnostic import Diagnostic, Severity, error
+from kilter.model.document import Document
+from kilter.model.front import EnergySource
+from kilter.source import Span
+
+CODE = "K233"
+SEVERITY = Severity.ERROR
+
+
+def check(context: Context) -> Iterator[Diagnostic]:
+    if not context.document.is_profile:
+        return
+    for name, source in context.document.profile.sources.items():
+        for key, message, help in _troubles(name, source):
+            yield error("source-facts", message, _place(context.document, name, key), help)
+
+
+def _place(document: Document, name: str, key: str) -> Span:
+    return key_place(document.places, "sources", name, key)
+
+
+def _troubles(name: str, source: EnergySource) -> Iterator[tuple[str, str, str]]:
+    """The key to point at, the message, the help."""
+    if source.kind == "other" and source.why is None:
+        yield "kind", f"source `{name}` is of kind `other` without a `why`", "write `why: what energy it is`"
+    if source.lockable and source.isolate is None:
+        help = "write how it is cut off and held: `isolate: plug out, in a locked case`"
+        yield "lockable", f"source `{name}` is lockable, but nothing says how it is isolated", help
+    if source.release == "bleed" and source.bleed is None:
+        yield "release", f"source `{name}` bleeds, but no time is given", "write how long: `bleed: 5 min`"
+    if source.bleed is not None and source.release != "bleed":
+        help = "write `release: bleed`, or delete the time"
+        yield "bleed", f"source `{name}` has a time to bleed, but is not released so", help
+    if source.loaded_by and source.release is None:
+        help = "write how it is let go again: `release: action`"
+        yield "loaded-by", f"source `{name}` is loaded by work, but nothing releases it", help
