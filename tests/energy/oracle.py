@@ -23,10 +23,10 @@ Core kinds, which decide `accepts`:
   into-shared / back-outside / recursion          a link into a shared stage, a return in none, a stage doing itself
 Honesty kinds (path-dependent or plain) are told apart in `honesty.py` and do not touch `accepts`.
 
-Choices made where energy.md leaves room (a number in brackets is a switch of `Reading`, so its weight can be counted):
+Choices made where the policy leaves room (a name in brackets is a switch of `Reading`, so its weight can be counted):
  1. The order of the kinds of effect is the policy's, not the writer's; within one kind it is the writing order
     (waits add up; `restores` a then b in one step satisfies "a live before b").
- 2. "`releases` needs I" and "`proves` needs D" mean *at least*: doing them again is no fault, a release leaves D, a
+ 2. A release asks for at least I, a proof for at least D: doing them again is no fault, a release leaves D, a
     proof leaves Z.  [rework]
  3. A bleeding source at I becomes D by itself once its time is waited.  `releases` on a source without
     `release: action` is a fault and changes nothing.  [bleed_by_hand]
@@ -34,9 +34,9 @@ Choices made where energy.md leaves room (a number in brackets is a switch of `R
     feeds cut falls in the next step.
  5. A source that goes to L by `loads`, a failed proof or a revert brings everything it feeds, at any depth, to L too,
     as `restores` does.  [spread]
- 6. `{not-zero x}`: "feeds still cut" is judged after all named sources have moved, feeds first.  A source with neither
+ 6. `{not-zero x}`: whether x's feeds are cut is judged after all named sources have moved, feeds first.  A source with neither
     feed nor isolate goes to its landing level, an isolating source without feed to L.
- 7. "The other sources of that step" are all it isolates, releases, proves, restores or loads; they go back to the lower
+ 7. Of a step whose proof failed the other sources are all it isolates, releases, proves, restores or loads; they go back to the lower
     of before and after.  Holds stay as the step left them.  [others_acted; else only those proved]
  8. Cautions of sources that are brought back to L along with a restored feed die too.  [store_cautions_die]
  9. A panel in a step stays in force to the end of the stage (or its source's restore); panels of a shared stage are
@@ -52,7 +52,7 @@ Choices made where energy.md leaves room (a number in brackets is a switch of `R
 14. `{not-ok}`: the tests named in that step count as not done.  [not_ok_clears]
 15. The check on the outgoing state (steps that load or restore) is of levels only; panels are judged as read at the start
     of the step, else no live step could restore its own source.
-16. "Acted on" of the probe row is isolates, releases, proves (not loads, restores, runs-on); "acts on" of clear-of is any
+16. Acted on, for the probe row, is isolates, releases, proves (not loads, restores, runs-on); for clear-of it is any
     effect that names the source.  [probe_narrow]
 17. A step that only releases or proves from outside: any further effect, a wait too, ends that; it counts as controls
     only where its hands are `probe` (written or derived), so with a guard off it needs a reason.
@@ -62,6 +62,12 @@ Choices made where energy.md leaves room (a number in brackets is a switch of `R
 21. A tagged exit asks for holds only, not for levels; a service exit asks for a test even if nothing was exposed.
 22. The shared stages of the profile that are not asked for are no unreachable steps; those of the document are.
 23. An exit step needs no reason with a guard off whatever its effects; of the others only waits and all-clear alone.
+
+Accepted by the letter of the policy, though a reviewer may not like it:
+ a. one step that proves (or waits, or releases) and then isolates: choice 1;
+ b. one step that tests and then opens a guard counts as tested after the exposure: choice 1;
+ c. left as found after a release or a loading done from outside: neither ends untouched;
+ d. service after a test that was followed by a release from outside, or by locking and restoring, without exposure.
 """
 
 from __future__ import annotations

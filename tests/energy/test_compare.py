@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from .compare import Engine, compare, disagreement, reproduction, show, shrink
+from .adapter import read_case
+from .compare import Engine, compare, disagreement, less, reproduction, show, shrink
 from .generate import cases
 from .markdown import to_markdown
 from .oracle import judge
 from .reading import SAFEST, Reading
-from .spec import Spec
+from .spec import Spec, well_formed
 
 
 def engine_of(specs: list[Spec], reading: Reading = SAFEST) -> dict[tuple[str, str], set[tuple[str, str]]]:
@@ -59,3 +60,13 @@ def test_another_reading_is_noticed() -> None:
     for name in Reading.__slots__:
         other = replace(SAFEST, **{name: not getattr(SAFEST, name)})
         assert any(bool(judge(s).core) != bool(judge(s, other).core) for s in specs), name
+
+
+def test_every_smaller_case_can_be_judged_and_read() -> None:
+    """Leaving one thing out never makes a case that the oracle or the reader trips over."""
+    smaller = [s for _, _, spec in cases(150, 8) for s in less(spec) if well_formed(s)]
+    assert len(smaller) > 1000
+    for spec in smaller:
+        judge(spec)
+    for spec in smaller[::25]:
+        read_case(*to_markdown(spec))
