@@ -1,0 +1,94 @@
+"""From what is prepared to everything the site consists of."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Iterable, Mapping
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+
+from kilter.diagnostic import error
+from kilter.model.base import fold
+from kilter.publish.prepare import Prepared, Withheld
+from kilter.publish.site import handbook, indexes, records
+from kilter.publish.site.document import CARDS, document_page
+from kilter.publish.site.equipment import equipment_page
+from kilter.publish.site.page import Page, Site
+from kilter.publish.site.pictures import Pictures
+from kilter.publish.site.scope import Directory
+from kilter.publish.view import DocumentView, equipment_address
+
+log = logging.getLogger("mkdocs.plugins.kilter")
+
+
+def assemble(ready: Prepared, cards: Mapping[str, bytes]) -> Site:
+    """All pages and files. Raises PluginError for a picture that is none."""
+    views = _without_reserved(ready)
+    directory = Directory(
+        {fold(v.number): (v.address, v.front.title) for v in views},
+        frozenset(_numbers(ready) - {fold(v.number) for v in views}),
+    )
+    pictures = Pictures(ready.base)
+    pages = [document_page(v, directory, pictures, cards) for v in views]
+    pages += [equipment_page(p, views, directory, pictures) for p in ready.profiles]
+    pages += _lists(ready, views) + _handbook(ready, views, directory)
+    site = Site(pages)
+    site.files |= pictures.files
+    site.files |= {f"{CARDS}/{name}": data for name, data in sorted(cards.items())}
+    site.files[records.ADDRESS] = records.records_file(views, ready.profiles)
+    site.files |= {f"assets/{name}": data for name, data in assets()}
+    return site
+
+
+def _numbers(ready: Prepared) -> set[str]:
+    return {fold(number) for number in ready.library.numbers}
+
+
+def _lists(ready: Prepared, views: list[DocumentView]) -> list[Page]:
+    return [
+        indexes.by_equipment(ready.profiles, views),
+        indexes.by_symptom(views),
+        indexes.by_number(views),
+        indexes.withheld_page(ready.withheld),
+    ]
+
+
+def _handbook(ready: Prepared, views: list[DocumentView], directory: Directory) -> list[Page]:
+    known = handbook.resolver(directory)
+    known |= {fold(p.profile.id): equipment_address(p.profile.id) for p in ready.profiles}
+    counts = (len(views), len(ready.profiles))
+    return [
+        handbook.front_page(ready.front_page, ready.library.settings.name, known, counts),
+        handbook.guide_page(known),
+        *handbook.rule_pages(known),
+        handbook.search_page(),
+        handbook.lost_page(),
+    ]
+
+
+def _without_reserved(ready: Prepared) -> list[DocumentView]:
+    """Views whose address is not that of a page of ours; such a one would replace the front page."""
+    known = handbook.resolver(Directory({}))
+    taken = set(known.values()) | {handbook.LOST}
+    taken |= {equipment_address(p.profile.id) for p in ready.profiles}
+    for view in [v for v in ready.views if v.address in taken]:
+        span = view.document.places.of("number")
+        message = f"number `{view.number}` has the address of a page of the site"
+        found = error("reserved-number", message, span, "choose another number, such as LFT-120")
+        ready.withheld.append(Withheld(view.document.path, f"{view.number} {view.front.title}", (found,)))
+        ready.report.add(view.document.path, [found])
+        ready.views.remove(view)
+    return list(ready.views)
+
+
+def assets() -> Iterable[tuple[str, bytes]]:
+    """Style sheets, scripts, fonts and what they carry with them, by path below `assets/`."""
+    return sorted(_walk(files("kilter.publish.site").joinpath("assets"), ""))
+
+
+def _walk(folder: Traversable, above: str) -> Iterable[tuple[str, bytes]]:
+    for entry in folder.iterdir():
+        if entry.is_dir():
+            yield from _walk(entry, f"{above}{entry.name}/")
+        else:
+            yield f"{above}{entry.name}", entry.read_bytes()

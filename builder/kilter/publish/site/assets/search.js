@@ -1,0 +1,83 @@
+// The search box: starts the worker at first use, shows what it answers. Words go in as text, never as markup.
+"use strict";
+(() => {
+  const form = document.querySelector("form.search");
+  if (!form) return;
+  const box = form.querySelector("input"), panel = form.querySelector(".found");
+  const said = panel.querySelector(".said"), list = panel.querySelector("ol");
+  const selects = [...panel.querySelectorAll("select")];
+  const own = !form.closest("header");
+  const folder = document.currentScript.src.replace(/[^/]*$/, "");
+  let worker = null, asked = 0, timer = 0;
+
+  const tell = (words) => { said.textContent = words; };
+
+  function start() {
+    if (worker) return;
+    try {
+      worker = new Worker(folder + "search-worker.js");
+    } catch {
+      return failed();
+    }
+    worker.onmessage = ({ data }) => {
+      if (data.failed) failed();
+      else if (data.choices) fill(data.choices);
+      else if (data.asked === asked) show(data);
+    };
+    worker.onerror = failed;
+    tell("Loading the list.");
+    ask();
+  }
+
+  function failed() {
+    tell("Search does not run here. Use the lists by equipment, symptom or number.");
+  }
+
+  function fill(choices) {
+    for (const select of selects) {
+      for (const name of choices[select.name]) select.add(new Option(name, name));
+    }
+  }
+
+  function ask() {
+    const [equipment, task] = selects.map((s) => s.value);
+    worker?.postMessage({ asked: ++asked, words: box.value, equipment, task });
+  }
+
+  function show({ hits, total, words, loose }) {
+    list.replaceChildren(...hits.map(row));
+    if (total === 0) tell(words ? "Nothing found for these words." : "Type a symptom, a number or a part.");
+    else tell(`${total} found${loose ? ", not all of your words" : ""}${total > hits.length ? `, the first ${hits.length} shown` : ""}.`);
+  }
+
+  function row(hit) {
+    const make = (name, words) => Object.assign(document.createElement(name), { textContent: words });
+    const link = Object.assign(document.createElement("a"), { href: hit.address });
+    link.append(make("b", [hit.number, hit.title].filter(Boolean).join(" ")));
+    if (hit.symptom) link.append(make("em", hit.symptom));
+    const revision = hit.revision && `rev. ${hit.revision}`;
+    link.append(make("span", [hit.number && hit.equipment, hit.task, revision].filter(Boolean).join(", ")));
+    const item = document.createElement("li");
+    item.append(link);
+    return item;
+  }
+
+  function open(yes) { if (!own) panel.hidden = !yes; }
+
+  box.addEventListener("focus", () => { open(true); start(); });
+  box.addEventListener("input", () => { clearTimeout(timer); timer = setTimeout(ask, 60); });
+  for (const select of selects) select.addEventListener("change", ask);
+  form.addEventListener("keydown", (e) => {
+    if (e.key === "Escape") { open(false); box.blur(); }
+    if (e.key === "ArrowDown" && e.target === box) { list.querySelector("a")?.focus(); e.preventDefault(); }
+  });
+  document.addEventListener("focusin", (e) => { if (!form.contains(e.target)) open(false); });
+  document.addEventListener("pointerdown", (e) => { if (!form.contains(e.target)) open(false); });
+  if (own) {
+    panel.hidden = false;
+    box.value = new URLSearchParams(location.search).get("q") ?? "";
+    form.addEventListener("submit", (e) => e.preventDefault());
+    box.focus();
+    start();
+  }
+})();

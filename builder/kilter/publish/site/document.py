@@ -1,0 +1,84 @@
+"""The page of a procedure or pre-use check."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from kilter.model.base import fold
+from kilter.publish.site import head
+from kilter.publish.site.blocks import blocks_html
+from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
+from kilter.publish.site.page import DOCUMENT, Page
+from kilter.publish.site.pictures import Pictures
+from kilter.publish.site.scope import Directory, Place, Scope
+from kilter.publish.site.steps import stages_html
+from kilter.publish.view import DocumentView
+
+CARDS = "cards"
+
+
+def document_page(view: DocumentView, directory: Directory, pictures: Pictures, cards: Collection[str]) -> Page:
+    scope = Scope(
+        directory,
+        view.document,
+        pictures.drawer(view.figure_numbers),
+        _steps(view),
+        _figures(view),
+        view.profile,
+    )
+    body = some(
+        head.title_block(view),
+        head.standing(),
+        _cards(view, cards),
+        head.facts(view),
+        blocks_html(view.document.blocks, scope),
+        head.symptoms(view),
+        _section("Energy", "energy.", head.energy(view.energy)),
+        _section("Tools and parts", "kit.", head.kit(view.kit)),
+        _contents(view),
+        stages_html(view, scope),
+    )
+    title = f"{view.number} {view.front.title}"
+    return Page(view.address, title, body, DOCUMENT, f"{view.task}, {view.equipment.title}")
+
+
+def _section(title: str, id: str, body: Html) -> Html:
+    """Fixed ids end in a dot, which the anchor of a step never does."""
+    return join([el("h2", text(title), id=id), body]) if body else NOTHING
+
+
+def _steps(view: DocumentView) -> dict[Place, tuple[str, str]]:
+    """Shared stages first: where a step has the same name, the step is meant."""
+    found = {
+        (s.owner.path, s.stage.slug): (s.anchor, s.number) for s in view.stages if s.stage.shared
+    }
+    for stage in view.stages:
+        found |= {(s.owner.path, s.step.slug): (s.anchor, s.number) for s in stage.steps}
+    return found
+
+
+def _figures(view: DocumentView) -> dict[Place, int]:
+    named = ((key.rpartition("#"), n) for key, n in view.figure_numbers.items())
+    return {(path, fold(id)): n for (path, hash, id), n in named if hash}
+
+
+def _cards(view: DocumentView, cards: Collection[str]) -> Html:
+    name = f"{view.number.lower()}.pdf"
+    if name not in cards:
+        return NOTHING
+    words = "Pocket-size card to print (PDF)" if view.task == "Pre-use check" else "Card to print (PDF)"
+    return el("p", link(f"{CARDS}/{name}", text(words)), cls="cards")
+
+
+def _contents(view: DocumentView) -> Html:
+    rows = (
+        el("li", link(f"#{s.anchor}", el("b", text(s.number)), SPACE, text(s.stage.title)))
+        for s in view.stages
+    )
+    shared = view.stages and view.stages[0].stage.shared
+    first = next((s for s in view.stages if not s.stage.shared and s.steps), None)
+    start = NOTHING
+    if shared and first:
+        step = first.steps[0]
+        start = el("p", text("Start at "), link(f"#{step.anchor}", text(f"step {step.number}")), text("."))
+    return el("nav", el("h2", text("Stages"), id="stages."), start, el("ul", *rows), cls="contents", aria_label="Stages")

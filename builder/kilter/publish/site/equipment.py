@@ -1,0 +1,129 @@
+"""The page of a machine: its energies, guards, zones, shared steps, and the procedures for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from kilter.model.document import Answer, Document, Stage, Step
+from kilter.model.front import ProfileFront
+from kilter.model.text import Figure
+from kilter.publish.site import head
+from kilter.publish.site.blocks import blocks_html
+from kilter.publish.site.facts import fields_html, origin_html
+from kilter.publish.site.inline import runs_html
+from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
+from kilter.publish.site.page import DOCUMENT, Page
+from kilter.publish.site.pictures import Pictures
+from kilter.publish.site.scope import Directory, Scope
+from kilter.publish.site.steps import BACK
+from kilter.publish.view import EXITS, DocumentView, EnergyRow, equipment_address, figure_key
+
+SWITCH = ("fp", "op", "ttp", "rp", "pt", "ot", "md", "window", "use", "origin")
+
+
+def equipment_page(profile: Document, views: Sequence[DocumentView], directory: Directory, pictures: Pictures) -> Page:
+    front = profile.profile
+    numbers = {figure_key(profile, f): n for n, f in enumerate(_all_figures(profile), 1)}
+    ids = {(profile.path, f.id.casefold()): n for n, f in enumerate(_all_figures(profile), 1) if f.id}
+    steps = {(profile.path, step.slug): (step.slug, "") for _, step in profile.all_steps()}
+    scope = Scope(directory, profile, pictures.drawer(numbers), steps, ids, profile)
+    body = some(
+        _title(front),
+        head.standing(),
+        _procedures(front, views),
+        blocks_html(profile.blocks, scope),
+        el("h2", text("Energy"), id="energy."),
+        head.energy(EnergyRow(name, source) for name, source in front.sources.items()),
+        _none(front),
+        _lists(front),
+        _switches(front),
+        join(_stage(stage, scope) for stage in profile.stages),
+    )
+    return Page(equipment_address(front.id), front.title, body, DOCUMENT, "Equipment")
+
+
+def _all_figures(profile: Document) -> list[Figure]:
+    return list(profile.figures)
+
+
+def _title(front: ProfileFront) -> Html:
+    rows = [
+        ("Equipment", el("code", text(front.id))),
+        ("Date", text(front.date.isoformat() if front.date else "")),
+        ("Writers", text(", ".join(front.writers))),
+    ]
+    return el("header", el("h1", text(front.title)), head.cells(rows, "cells"), cls="title-block")
+
+
+def _procedures(front: ProfileFront, views: Sequence[DocumentView]) -> Html:
+    own = [v for v in views if v.equipment.id == front.id]
+    tasks = sorted({v.task for v in own}, key=lambda t: next(n for n, v in enumerate(own) if v.task == t))
+    parts = [el("h2", text("Procedures"), id="procedures.")]
+    for task in tasks:
+        parts.append(el("h3", text(task)))
+        parts.append(document_list(v for v in own if v.task == task))
+    return join(parts) if own else el("p", text("There is no procedure for it yet."))
+
+
+def document_list(views: Iterable[DocumentView]) -> Html:
+    """Number and title, one line each."""
+    rows = (
+        el("li", link(v.address, el("b", text(v.number)), SPACE, text(v.front.title)), text(f" (rev. {v.front.revision})"))
+        for v in views
+    )
+    return el("ul", *rows, cls="documents")
+
+
+def _none(front: ProfileFront) -> Html:
+    words = ", ".join(front.none)
+    return el("p", text(f"Not on this machine: {words}.")) if words else NOTHING
+
+
+def _lists(front: ProfileFront) -> Html:
+    rows = [
+        ("Guards", text(", ".join(front.guards))),
+        *((f"Zone: {zone}", text("reaches " + ", ".join(reach))) for zone, reach in front.zones.items()),
+        ("Tests before service", text(", ".join(front.before_service))),
+    ]
+    if not any(v for _, v in rows):
+        return NOTHING
+    return join([el("h2", text("Guards and zones"), id="guards."), head.cells(rows, "cells lines")])
+
+
+def _switches(front: ProfileFront) -> Html:
+    if not front.switches:
+        return NOTHING
+    used = [k for k in SWITCH if any(getattr(s, k) for s in front.switches.values())]
+    rows = (
+        [el("b", text(name)), *(text(getattr(switch, k) or "") for k in used)]
+        for name, switch in front.switches.items()
+    )
+    names = ["Switch", *(k.upper() if len(k) < 4 and k != "use" else k.capitalize() for k in used)]
+    return join([el("h2", text("Switches"), id="switches."), head.table(names, rows, "stack")])
+
+
+def _stage(stage: Stage, scope: Scope) -> Html:
+    note = el("p", text("Done where a step of a procedure asks for it."), cls="callers") if stage.shared else NOTHING
+    opening = some(el("h2", text(stage.title), id=f"stage.{stage.slug}"), note, fields_html(stage), blocks_html(stage.blocks, scope))
+    steps = (_step(n, step, scope) for n, step in enumerate(stage.steps, 1))
+    return el("section", el("div", opening, cls="opening"), *steps, cls="stage")
+
+
+def _step(number: int, step: Step, scope: Scope) -> Html:
+    leave, origin = step.field("exit"), step.field("origin")
+    body = some(
+        blocks_html(step.blocks, scope),
+        origin_html(origin.value if origin else ""),
+        el("ul", *(_answer(a, scope) for a in step.answers), cls="answers") if step.answers else NOTHING,
+        el("p", text(f"End: {EXITS.get(leave.value, leave.value)}"), cls="exit end") if leave else NOTHING,
+    )
+    heading = el("h3", el("span", text(str(number)), cls="no"), SPACE, text(step.title))
+    return el("section", heading, fields_html(step), el("div", body, cls="body"), cls="step", id=step.slug)
+
+
+def _answer(answer: Answer, scope: Scope) -> Html:
+    seen = el("span", runs_html(answer.seen, scope), cls="seen")
+    words = runs_html(answer.link.runs, scope)
+    href = scope.href(answer.link.target)
+    way = link(href, words, cls="to") if href else el("span", words, el("small", text(BACK)), cls="to")
+    return el("li", seen, way, cls="answer failed" if answer.failure else "answer")

@@ -1,0 +1,113 @@
+"""Pages that come with Kilter: the guide and one page a rule; and the library's front page."""
+
+from __future__ import annotations
+
+import re
+from importlib.resources import files
+
+from kilter.check.rule import Rule, all_rules
+from kilter.model.base import fold
+from kilter.publish.site.indexes import EQUIPMENT, NUMBERS, SYMPTOMS
+from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, text
+from kilter.publish.site.page import PLAIN, Page
+from kilter.publish.site.prose import prose, title_of
+from kilter.publish.site.scope import WITHHELD, Directory
+
+GUIDE, RULES, SEARCH, FRONT, LOST = "guide.html", "rules.html", "search.html", "index.html", "404.html"
+_OWN = {GUIDE, RULES, SEARCH, FRONT, EQUIPMENT, SYMPTOMS, NUMBERS, WITHHELD}
+
+
+def resolver(directory: Directory) -> dict[str, str]:
+    """Every name that a plain page may link to, folded."""
+    known = {fold(number): address for number, (address, _) in directory.published.items()}
+    for rule in all_rules().values():
+        for name in (rule.name, rule.code, f"{rule.name}.md", f"{rule.name.replace('-', '_')}.md"):
+            known[fold(name)] = rule_address(rule)
+    known |= {name: name for name in _OWN} | {name.replace(".html", ".md"): name for name in _OWN}
+    return known
+
+
+def rule_address(rule: Rule) -> str:
+    return f"rule-{rule.name}.html"
+
+
+def _prose(markdown: str, known: dict[str, str], where: str) -> Html:
+    def resolve(target: str) -> str | None:
+        if target.startswith("#") or target.lower().startswith(("https://", "http://", "mailto:")):
+            return target
+        name, hash, anchor = target.removeprefix("./").partition("#")
+        found = known.get(fold(name))
+        return f"{found}{hash}{anchor}" if found else None
+
+    return prose(markdown, resolve, where)
+
+
+def front_page(markdown: str, name: str, known: dict[str, str], counts: tuple[int, int]) -> Page:
+    """The library's own words, then the three ways in."""
+    body = _prose(markdown, known, "front page") if markdown.strip() else el("h1", text(name))
+    documents, machines = counts
+    ways = [
+        (EQUIPMENT, "By equipment", f"{machines} machine{'s' * (machines != 1)}"),
+        (SYMPTOMS, "By symptom", "what is noticed first"),
+        (NUMBERS, "By number", f"{documents} document{'s' * (documents != 1)}"),
+    ]
+    rows = (el("li", link(to, el("b", text(words)), el("small", text(note)))) for to, words, note in ways)
+    return Page(FRONT, title_of(markdown, name), join([body, el("ul", *rows, cls="ways")]), PLAIN)
+
+
+def guide_page(known: dict[str, str]) -> Page:
+    markdown = files("kilter.publish.site").joinpath("pages/guide.md").read_text(encoding="utf-8")
+    return Page(GUIDE, title_of(markdown, "Guide"), _prose(markdown, known, "guide"), PLAIN)
+
+
+def rule_pages(known: dict[str, str]) -> list[Page]:
+    """A page a rule, and the list of them by family."""
+    rules = list(all_rules().values())
+    pages = [_rule_page(rule, known) for rule in rules]
+    parts = [el("h1", text("Rules"))]
+    parts.append(el("p", text("What the check looks for. An error refuses a document; warnings and hints do not.")))
+    for family in dict.fromkeys(r.family for r in rules):
+        parts.append(el("h2", text(family.capitalize()), id=f"{family}"))
+        rows = (_rule_row(r) for r in rules if r.family == family)
+        parts.append(el("ul", *rows, cls="documents"))
+    return [*pages, Page(RULES, "Rules", join(parts), PLAIN)]
+
+
+def _rule_row(rule: Rule) -> Html:
+    return el(
+        "li",
+        link(rule_address(rule), el("b", text(rule.code)), SPACE, text(rule.name)),
+        text(f" ({rule.severity})"),
+    )
+
+
+def _rule_page(rule: Rule, known: dict[str, str]) -> Page:
+    markdown = re.sub(r"\A\s*# .*\n", "", rule.page)
+    fixed = "It can't be allowed away." if rule.safety else ""
+    about = f"{str(rule.severity).capitalize()}, {rule.family}. {fixed}".strip()
+    heading = el("h1", el("span", text(rule.code), cls="no"), SPACE, text(rule.name))
+    body = join([heading, el("p", text(about), cls="about"), _prose(markdown, known, rule.name)])
+    return Page(rule_address(rule), f"{rule.code} {rule.name}", body, PLAIN)
+
+
+def search_page() -> Page:
+    words = "Search needs a browser that runs scripts, and a page that comes from a server. The lists need neither:"
+    ways = ((EQUIPMENT, "by equipment"), (SYMPTOMS, "by symptom"), (NUMBERS, "by number"))
+    links = join((link(to, text(name)) for to, name in ways), text(", "))
+    body = join([el("h1", text("Search")), search_form(), el("p", text(f"{words} "), links, text("."))])
+    return Page(SEARCH, "Search", body, PLAIN, searchable=False)
+
+
+def search_form() -> Html:
+    """The same form as in the head of every page, see `templates/search.html`."""
+    template = files("kilter.publish.site").joinpath("templates/kilter-search.html").read_text(encoding="utf-8")
+    return Html(template)
+
+
+def lost_page() -> Page:
+    body = join([
+        el("h1", text("There is no such page")),
+        el("p", text("A document that was withdrawn or has errors has no page. Ask before you use a printed copy of it.")),
+        el("p", link(WITHHELD, text("What is not published, and why")), NOTHING),
+    ])
+    return Page(LOST, "No such page", body)

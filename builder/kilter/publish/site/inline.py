@@ -1,0 +1,85 @@
+"""Running text as HTML."""
+
+from __future__ import annotations
+
+from kilter.model.document import EFFECTS, VALUES
+from kilter.model.text import Break, Code, Link, Role, Run, Styled, Text
+from kilter.publish.site.markup import Html, el, join, link, text
+from kilter.publish.site.scope import WITHHELD, Scope, item_references
+
+SAID = {
+    "isolates": "isolates and holds",
+    "releases": "releases",
+    "proves": "proves zero",
+    "restores": "gives back",
+    "runs-on": "needs it on",
+    "loads": "loads",
+    "removes": "takes this guard off",
+    "refits": "puts this guard back",
+    "all-clear": "clears people and tools",
+    "tests": "tests",
+}
+"""What a mark means, for the reader who points at it."""
+PURPOSES = {"torque": "tighten to", "set": "set to", "read": "read against this limit", "wait": "wait"}
+
+
+def runs_html(runs: tuple[Run, ...], scope: Scope) -> Html:
+    return join(_run(run, scope) for run in runs)
+
+
+def _run(run: Run, scope: Scope) -> Html:
+    if isinstance(run, Text):
+        return text(run.text)
+    if isinstance(run, Code):
+        return el("code", text(run.text))
+    if isinstance(run, Break):
+        return el("br")
+    if isinstance(run, Styled):
+        return el("strong" if run.kind == "strong" else "em", runs_html(run.runs, scope))
+    if isinstance(run, Link):
+        return _link(run, scope)
+    return _role(run, scope)
+
+
+def _link(run: Link, scope: Scope) -> Html:
+    body = runs_html(run.runs, scope)
+    href = scope.href(run.target)
+    if href is None:
+        return body
+    if href == WITHHELD:
+        return join([link(href, body), text(f" ({run.target}, not published)")])
+    if href.startswith("http"):
+        return el("a", body, href=href, rel="noopener noreferrer")
+    if href.startswith("#"):
+        anchor, number = scope.steps[(scope.owner.path, run.target[1:])]
+        return join([link(f"#{anchor}", body), text(f" ({number})")])
+    return join([link(href, body), text(f" ({run.target.upper()})")])
+
+
+def _role(role: Role, scope: Scope) -> Html:
+    if role.name in VALUES:
+        return _value(role)
+    if role.name == "item":
+        return _items(role, scope)
+    if role.name in EFFECTS or role.name in SAID:
+        return el("span", text(role.text), cls="effect", title=f"{SAID[role.name]}: {role.text}")
+    return el("span", text(role.text), cls=role.name)
+
+
+def _value(role: Role) -> Html:
+    """The value never breaks over a line; a name before it may."""
+    name, colon, value = role.text.rpartition(": ")
+    shown = el("span", text(value), cls=f"value {role.name}", title=PURPOSES[role.name])
+    return join([text(name + colon), shown])
+
+
+def _items(role: Role, scope: Scope) -> Html:
+    shown = []
+    for id, items in item_references(role):
+        number = scope.figure(id)
+        words = f"item{'s' if len(items) > 1 else ''} {', '.join(items)}"
+        if number is None:
+            shown.append(text(words))
+        else:
+            shown.append(link(f"#fig.{number}", text(f"fig. {number}, {words}"), cls="item"))
+    return join(shown, text("; "))

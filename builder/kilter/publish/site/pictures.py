@@ -1,0 +1,105 @@
+"""Figures: the picture made fit to publish, numbers over it, the list of items under it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from mkdocs.exceptions import PluginError
+
+from kilter.model.text import Figure
+from kilter.picture.encode import Published, published
+from kilter.publish.site.blocks import blocks_html
+from kilter.publish.site.markup import NOTHING, Html, el, join, text
+from kilter.publish.site.scope import Scope
+from kilter.publish.view import figure_key, picture_path
+
+WIDTHS = (1440, 720, 360)
+"""Pixels: a desk, a phone, a phone on a slow line."""
+SIZES = "(min-width: 62rem) 44rem, 94vw"
+FOLDER = "pictures"
+
+
+class Pictures:
+    """Draws figures and keeps the encoded files of the whole site."""
+
+    def __init__(self, base: Path) -> None:
+        self.base = base
+        self.files: dict[str, bytes] = {}
+
+    def drawer(self, numbers: dict[str, int]) -> _Drawer:
+        """For one page, whose figures have these numbers."""
+        return _Drawer(self, numbers)
+
+    def encode(self, figure: Figure, scope: Scope) -> list[Published]:
+        """The widths that differ, the widest first. Raises PluginError for what is no picture."""
+        file = self.base / picture_path(scope.owner, figure)
+        try:
+            made = [published(file, width) for width in WIDTHS]
+        except (OSError, ValueError) as trouble:
+            raise PluginError(f"{figure.path_span}: picture can't be published: {trouble}") from None
+        distinct = list({p.width: p for p in made}.values())
+        self.files.update({f"{FOLDER}/{p.name}": p.data for p in distinct})
+        return distinct
+
+
+class _Drawer:
+    def __init__(self, pictures: Pictures, numbers: dict[str, int]) -> None:
+        self.pictures, self.numbers = pictures, numbers
+
+    def __call__(self, figure: Figure, scope: Scope) -> Html:
+        made = self.pictures.encode(figure, scope)
+        number = self.numbers.get(figure_key(scope.owner, figure), 0)
+        picture = el("div", _image(figure, made), _marks(figure, made[0]), cls="picture")
+        return el(
+            "figure", picture, _caption(figure, number, scope), _items(figure), id=f"fig.{number}" if number else None
+        )
+
+
+def _image(figure: Figure, made: list[Published]) -> Html:
+    middle = made[min(1, len(made) - 1)]
+    return el(
+        "img",
+        src=f"{FOLDER}/{middle.name}",
+        srcset=", ".join(f"{FOLDER}/{p.name} {p.width}w" for p in made) if len(made) > 1 else None,
+        sizes=SIZES if len(made) > 1 else None,
+        width=middle.width,
+        height=middle.height,
+        alt=figure.alt or "",
+        loading="lazy",
+    )
+
+
+def _marks(figure: Figure, full: Published) -> Html:
+    """Numbers at their anchors; places in per cent, so that the letters keep their size at every width."""
+    if not figure.items:
+        return NOTHING
+    marks = join(
+        el(
+            "text",
+            text(str(item.number)),
+            x=_per_cent(item.x * full.scale / full.width),
+            y=_per_cent(item.y * full.scale / full.height),
+        )
+        for item in figure.items
+    )
+    return el("svg", marks, aria_hidden="true")
+
+
+def _per_cent(part: float) -> str:
+    return f"{min(max(part, 0.0), 1.0) * 100:.2f}%"
+
+
+def _caption(figure: Figure, number: int, scope: Scope) -> Html:
+    lead = el("b", text(f"Fig. {number} ")) if number else NOTHING
+    words = blocks_html(figure.caption, scope)
+    return el("figcaption", lead, words) if lead or words else NOTHING
+
+
+def _items(figure: Figure) -> Html:
+    if not figure.items:
+        return NOTHING
+    rows = (
+        el("li", el("b", text(str(item.number))), text(f" {item.label}"))
+        for item in sorted(figure.items, key=lambda i: i.number)
+    )
+    return el("ul", *rows, cls="items")
