@@ -1,0 +1,20 @@
+"""A panel that does not say how to avoid the hazard."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kilter.check.panels import after_lead, all_panels, graded, hazard
+from kilter.check.rule import Context
+from kilter.diagnostic import Diagnostic, Severity
+
+CODE = "K403"
+SEVERITY = Severity.ERROR
+
+
+def check(context: Context) -> Iterator[Diagnostic]:
+    for panel in all_panels(context.document):
+        if hazard(panel) is not None and not any(s.imperative for s in after_lead(panel)):
+            message = f"{panel.word} panel does not say how to avoid the hazard"
+            help = "end it with what to do, such as `Let the spring out first.`"
+            yield graded("panel-avoidance", panel, message, help)

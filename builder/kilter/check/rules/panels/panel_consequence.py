@@ -1,0 +1,20 @@
+"""A panel that does not say what happens."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kilter.check.panels import after_lead, all_panels, graded, hazard, says_consequence
+from kilter.check.rule import Context
+from kilter.diagnostic import Diagnostic, Severity
+
+CODE = "K402"
+SEVERITY = Severity.ERROR
+
+
+def check(context: Context) -> Iterator[Diagnostic]:
+    for panel in all_panels(context.document):
+        if hazard(panel) is not None and not any(says_consequence(s) for s in after_lead(panel)):
+            message = f"{panel.word} panel does not say what happens"
+            help = "add a sentence such as `It can crush a hand.` between the hazard and the way to avoid it"
+            yield graded("panel-consequence", panel, message, help)
