@@ -1,0 +1,1 @@
+"""Printable cards: fixed typst templates fed with JSON."""

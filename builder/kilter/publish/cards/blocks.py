@@ -1,0 +1,92 @@
+"""Blocks of a document as data for the templates."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import NotRequired, TypedDict
+
+from kilter.model.text import Block, Figure, Listing, Panel, Paragraph, Quote, Table, Verbatim
+from kilter.publish.cards.inline import Inline, Scope, inlines, printable
+from kilter.publish.cards.pictures import FigureData, figure_data
+
+
+class PanelData(TypedDict):
+    """A signal-word panel."""
+
+    word: str
+    sources: str
+    blocks: list[BlockData]
+
+
+class BlockData(TypedDict):
+    """One block. `t` is its kind: paragraph, list, table, verbatim, quote, figure or panel."""
+
+    t: str
+    r: NotRequired[list[Inline]]
+    items: NotRequired[list[list[BlockData]]]
+    marks: NotRequired[list[str]]
+    header: NotRequired[list[list[Inline]]]
+    rows: NotRequired[list[list[list[Inline]]]]
+    lines: NotRequired[list[str]]
+    blocks: NotRequired[list[BlockData]]
+    figure: NotRequired[FigureData]
+    panel: NotRequired[PanelData]
+
+
+def blocks_data(blocks: Iterable[Block], scope: Scope) -> list[BlockData]:
+    """Blocks in the author's order."""
+    return [_block(block, scope) for block in blocks]
+
+
+def panel_data(panel: Panel, scope: Scope) -> PanelData:
+    """A panel; its links are words only, since it may be printed again."""
+    sources = ", ".join(n.text for n in panel.sources)
+    return {
+        "word": panel.word.upper(),
+        "sources": printable(sources),
+        "blocks": blocks_data(panel.blocks, scope.quiet()),
+    }
+
+
+def _block(block: Block, scope: Scope) -> BlockData:
+    if isinstance(block, Paragraph):
+        return {"t": "paragraph", "r": inlines(block.runs, scope)}
+    if isinstance(block, Listing):
+        return _listing(block, scope)
+    if isinstance(block, Table):
+        return _table(block, scope)
+    if isinstance(block, Verbatim):
+        return {"t": "verbatim", "lines": [_kept(line) for line in block.text.rstrip("\n").split("\n")]}
+    if isinstance(block, Quote):
+        return {"t": "quote", "blocks": blocks_data(block.blocks, scope)}
+    if isinstance(block, Panel):
+        return {"t": "panel", "panel": panel_data(block, scope)}
+    return {"t": "figure", "figure": figure_data(block, _caption(block, scope), scope)}
+
+
+def _listing(block: Listing, scope: Scope) -> BlockData:
+    marks = [f"{block.start + n}." if block.ordered else "–" for n in range(len(block.items))]
+    return {"t": "list", "items": [blocks_data(item, scope) for item in block.items], "marks": marks}
+
+
+def _table(block: Table, scope: Scope) -> BlockData:
+    return {
+        "t": "table",
+        "header": [inlines(p.runs, scope) for p in block.header],
+        "rows": [[inlines(p.runs, scope) for p in row] for row in block.rows],
+    }
+
+
+def _kept(line: str) -> str:
+    """A line whose blanks all stay."""
+    return printable(line.expandtabs(4)).replace("  ", "\u00a0\u00a0") or "\u00a0"
+
+
+def _caption(figure: Figure, scope: Scope) -> list[Inline]:
+    found: list[Inline] = []
+    for block in figure.caption:
+        if isinstance(block, Paragraph):
+            if found:
+                found.append({"t": "text", "s": " "})
+            found += inlines(block.runs, scope)
+    return found
