@@ -65,7 +65,7 @@ Wait {wait}`5 min`.
 
 ### Prove it dead
 
-Test the meter. Measure at the motor plug and at the link terminals: {proves}`battery, capacitor`. Test the meter again. Push the boom and pull the loop: {proves}`boom, spring`. Hold the thermometer on the plate: {proves}`heat`.
+Test the meter. Measure at the motor plug and at the link terminals: {proves}`battery, capacitor`. Test the meter again. Push the boom. Pull the loop: {proves}`boom, spring`. Hold the thermometer on the plate: {proves}`heat`.
 
 - All dead: [Carry on](#back)
 - Anything is alive: [Leave it locked](#leave-it-locked) {not-zero}

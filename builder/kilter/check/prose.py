@@ -9,7 +9,7 @@ from functools import cached_property, lru_cache
 
 from kilter.check.words import ABBREVIATIONS, imperative_at
 from kilter.compute.units import find_unit
-from kilter.model.document import Step
+from kilter.model.document import Document, Step
 from kilter.model.text import Block, Code, Figure, Link, Panel, Paragraph, Role, Run, Styled, Text, paragraphs
 from kilter.source import Span
 
@@ -157,3 +157,18 @@ def step_sentences(step: Step) -> tuple[Sentence, ...]:
 def is_note(paragraph: Paragraph) -> bool:
     """Whether a paragraph calls itself a note."""
     return _flat(paragraph.runs).text.lstrip().casefold().startswith(("note:", "note ", "nb:", "n.b."))
+
+
+def all_sentences(document: Document) -> Iterator[Sentence]:
+    """Every sentence of a document in reading order: also those of panels and introductions."""
+    for blocks in document.all_blocks():
+        yield from sentences_in(blocks)
+        for block in blocks:
+            if isinstance(block, Panel):
+                yield from sentences_in(block.blocks)
+
+
+def done_sentences(document: Document) -> Iterator[tuple[Step, tuple[Sentence, ...]]]:
+    """The steps with the sentences of their instructions."""
+    for _, step in document.all_steps():
+        yield step, step_sentences(step)
