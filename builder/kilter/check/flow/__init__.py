@@ -1,0 +1,132 @@
+"""The exact energy-state analysis: no hand goes where energy may be, on any way through a document.
+
+Choices where the policy leaves room, each on the safe side:
+
+- An effect that needs a lower level is met by any higher one (releasing what is dissipated is no fault).
+- `restores` of a feed makes all that it feeds live, also through others, and their cautions must be said again.
+- A failed proof of a feed makes what it feeds live too.
+- On `{not-ok}` the step's tests do not count; a bare `{not-zero}` in a step without a proof fails every source.
+- Exposure after `restores` or `loads` asks the level again; the caution is the one read before.
+- A panel above the first stage of an equipment profile is not counted in its shared stages: write it there.
+- Leaving a shared stage for good is a stage boundary, also into the stage that asked for it.
+- Orders of the profile look at the state before the step's own releases and restores (its isolations count).
+- Helpful effects inside an answer are not counted, dangerous ones are.
+- A step that takes off a guard itself needs no other guard off.
+- A written `:hands: probe` counts as controls where it only releases or proves from outside.
+"""
+
+from __future__ import annotations
+
+from kilter.check.flow.analysis import Analysis, GraphEdge, GraphNode
+from kilter.check.flow.candidates import Candidate, candidates, merged
+from kilter.check.flow.explore import Budget, Monitor, Run, TooLargeError, explore
+from kilter.check.flow.facts import panels_of
+from kilter.check.flow.globals import GuardMonitor, WorkMonitor
+from kilter.check.flow.graph import Builder, Graph
+from kilter.check.flow.machine import Machine
+from kilter.check.flow.marks import M
+from kilter.check.flow.report import finding
+from kilter.check.flow.rules import ABOUT, RULES
+from kilter.check.flow.shape import shape_findings
+from kilter.check.flow.sources import SourceMonitor
+from kilter.check.flow.states import SourceState, StepState
+from kilter.check.flow.statics import exempt_findings, static_findings
+from kilter.diagnostic import Diagnostic, error
+from kilter.model.document import Document
+
+MOST_STATES = 2_000_000
+"""States that are visited for one document at most; past it, nothing is accepted."""
+
+__all__ = [
+    "ABOUT", "MOST_STATES", "RULES", "Analysis", "GraphEdge", "GraphNode", "SourceState", "StepState", "analyse",
+]  # fmt: skip
+
+
+def analyse(document: Document, profile: Document | None, hold_words: tuple[str, ...] = ()) -> Analysis:
+    """The states before every step and all findings about energy.
+
+    `profile` is the equipment profile the document stands on; without one, and for a profile itself,
+    there is nothing to say. `hold_words`: the library's own words for how a source is held.
+    """
+    if profile is None or document.is_profile or not profile.is_profile:
+        return Analysis()
+    machine = Machine(profile.profile)
+    builder = Builder(machine, document, profile)
+    graph = builder.build()
+    found: list[Diagnostic] = list(shape_findings(graph, document))
+    runs: list[Run] = []
+    needed: set[tuple[int, int]] | None = set()
+    budget = Budget(MOST_STATES)
+    if graph.links and not graph.too_large:
+        runs, candidates_, needed = _prove(graph, machine, document, budget)
+        found += [finding(c, machine) for c in merged(candidates_)]
+    if graph.too_large or needed is None:
+        found.append(_too_large(document))
+    found += _honesty(builder, machine, document, needed, hold_words)
+    return Analysis(
+        findings=tuple(sorted(dict.fromkeys(found), key=lambda d: d.sort_key)),
+        graph=graph,
+        machine=machine,
+        sources=tuple(r for r in runs if isinstance(r.monitor, SourceMonitor)) if needed is not None else (),
+        guards=next((r for r in runs if isinstance(r.monitor, GuardMonitor)), None)
+        if needed is not None
+        else None,
+        visited=MOST_STATES - budget.left,
+    )
+
+
+def _prove(
+    graph: Graph, machine: Machine, document: Document, budget: Budget
+) -> tuple[list[Run], list[Candidate], set[tuple[int, int]] | None]:
+    """Runs, what they met, and which exemptions are needed; None for those where it is too large."""
+    runs: list[Run] = []
+    found: list[Candidate] = []
+    needed: set[tuple[int, int]] = set()
+    top = panels_of(machine, document.panels)
+    monitors: list[Monitor] = [SourceMonitor(graph, machine, e, top) for e in machine.energies]
+    monitors += [GuardMonitor(graph, machine), WorkMonitor(graph, machine)]
+    try:
+        for monitor in monitors:
+            raw = explore(graph, monitor, budget)
+            runs.append(raw)
+            mended = None
+            if any(mark[0] != M.NEEDED for _, mark in raw.met):
+                mended = explore(graph, monitor, budget, recover=True)
+            found += candidates(raw, mended, machine)
+            needed |= _needed(graph, raw) | (_needed(graph, mended) if mended else set())
+    except TooLargeError:
+        budget.left = 0
+        return runs, found, None
+    return runs, found, needed
+
+
+def _needed(graph: Graph, run: Run) -> set[tuple[int, int]]:
+    monitor = run.monitor
+    if not isinstance(monitor, SourceMonitor):
+        return set()
+    return {(graph.node_facts[node], monitor.energy.at) for node, mark in run.met if mark[0] == M.NEEDED}
+
+
+def _honesty(
+    builder: Builder,
+    machine: Machine,
+    document: Document,
+    needed: set[tuple[int, int]] | None,
+    hold_words: tuple[str, ...],
+) -> list[Diagnostic]:
+    graph = builder.graph
+    numbers = {id(f): n for n, f in enumerate(graph.facts)}
+    reached = [graph.facts[n] for n in sorted(set(graph.node_facts)) if not graph.facts[n].after]
+    every = builder.every_facts()
+    found = list(static_findings(machine, document, every, graph.places, hold_words))
+    if needed is not None and graph.links and not graph.unresolved and not graph.recursive:
+        found += exempt_findings(machine, reached, needed, numbers)
+    return found
+
+
+def _too_large(document: Document) -> Diagnostic:
+    return error(
+        "too-large-to-prove", "more ways through the document than can be proved", document.title_span,
+        "split it into several procedures, or join branches that do the same",
+        why="What was not proved is not accepted.",
+    )  # fmt: skip

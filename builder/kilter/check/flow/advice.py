@@ -1,0 +1,181 @@
+"""What to write, and where, for each kind of finding."""
+
+from __future__ import annotations
+
+from kilter.check.flow.candidates import Candidate
+from kilter.check.flow.facts import Facts
+from kilter.check.flow.graph import Graph
+from kilter.check.flow.machine import Energy, I, L, Machine, bits
+from kilter.check.flow.marks import M
+from kilter.model.text import SIGNAL_WORDS
+
+_PLAIN: dict[int, str] = {
+    M.AFTER: "put it back in a step of its own, once hands and tools are out",
+    M.GUARDS_ON: "take the guard off first (`{{removes}}`), or say `:hands: controls - why nobody reaches in`",
+    M.RESTORE_CLEAR: "before `{title}` add a step that sends everybody away: `{{all-clear}}`people and tools``",
+    M.FOUND_TOUCHED: "end it with `:exit: returned to service` after a test, or with `left locked out, tagged`",
+}
+
+
+def advice(found: Candidate, machine: Machine) -> str:
+    """One line of help."""
+    title = found.facts.step.title
+    if found.code in _PLAIN:
+        return _PLAIN[found.code].format(title=title)
+    if found.code in (M.LEVEL, M.PROVE, M.RELEASE):
+        return _level(found, machine)
+    if found.code in (M.CAUTION, M.DANGER):
+        return _panel(found)
+    names = ", ".join(e.name for e in found.sources)
+    guards = ", ".join(machine.guard_names(found.detail))
+    others = (
+        ", ".join(machine.names(found.detail)) if found.code in (M.RELEASE_ORDER, M.RESTORE_ORDER) else ""
+    )
+    match found.code:
+        case M.RUNS:
+            return f"put it back before `{title}` ({{restores}}`{names}`), or leave `{{runs-on}}` out"
+        case M.RESTORE_HOLD:
+            return f"isolate and hold it on every way here ({{isolates}}`{names}`), or lead this way past the step"
+        case M.RELEASE_ORDER:
+            return f"before `{title}` hold it: {{isolates}}`{names}`; the profile asks so for {others}"
+        case M.RESTORE_ORDER:
+            return f"put `{names}` back before `{title}`; the profile asks so for {others}"
+        case M.SERVICE_HELD | M.FOUND_HELD:
+            return f"before `{title}` take the hold off: {{restores}}`{names}`, or leave it locked out and tagged"
+        case M.TAGGED_NOT_HELD:
+            return f"say in `{title}` how it is locked: {{isolates}}`{names}`"
+        case M.GUARD_OFF:
+            return f"write `:hands: controls - why nobody reaches in`, or refit before: {{refits}}`{guards}`"
+        case M.RESTORE_GUARD | M.SERVICE_GUARD | M.FOUND_GUARD:
+            return f"before `{title}` refit it on every way here: {{refits}}`{guards}`"
+        case _:
+            return _tests(found, machine)
+
+
+def _tests(found: Candidate, machine: Machine) -> str:
+    tests = machine.front.before_service
+    names = ", ".join(t for n, t in enumerate(tests) if found.detail >> n & 1) or "what was tested"
+    return f"add it after the last step with hands inside and before `{found.facts.step.title}`: {{tests}}`{names}`"
+
+
+def _level(found: Candidate, machine: Machine) -> str:
+    energy = found.energy
+    assert energy is not None
+    if found.detail == L:
+        return _cut(found, machine)
+    if found.detail == I:
+        return _release(found, energy)
+    return _prove(found)
+
+
+def _before(found: Candidate) -> str:
+    """Where to add something: before the step, and after what undid it."""
+    graph, title = found.run.graph, found.facts.step.title
+    if found.origin is None or found.origin == found.node:
+        return f"before `{title}`"
+    return f"between `{graph.at(found.origin).step.title}` and `{title}`"
+
+
+def _cut(found: Candidate, machine: Machine) -> str:
+    roots = ", ".join(machine.names(found.roots))
+    again = " again" if found.origin is not None else ""
+    text = f"{_before(found)} isolate and hold it{again}: {{isolates}}`{roots}`"
+    shared = _shared_that(found, "isolates", found.roots)
+    return f"{text}, or ask for the shared stage that does: `:do: {shared}`" if shared else text
+
+
+def _shared_that(found: Candidate, effect: str, sources: int) -> str | None:
+    """A shared stage with the effect that could be asked for here: not one that the step stands in."""
+    graph, facts = found.run.graph, found.facts
+    open_now = {id(facts.place.stage)} | {id(graph.places[c[1]].stage) for c in graph.node_calls[found.node]}
+    if facts.place.stage.shared:
+        return None
+    does: dict[str, int] = {}
+    for each in graph.facts:
+        stage = each.place.stage
+        if stage.shared and id(stage) not in open_now:
+            does[stage.slug] = does.get(stage.slug, 0) | int(getattr(each, effect))
+    return next((slug for slug, mask in does.items() if not sources & ~mask), None)
+
+
+def _release(found: Candidate, energy: Energy) -> str:
+    names = ", ".join(e.name for e in found.sources)
+    if energy.bleed is None:
+        if energy.action:
+            return f"{_before(found)} let the energy out: {{releases}}`{names}`"
+        return (
+            f"{_before(found)} let the energy out: {{releases}}`{names}`; the profile gives no time to drain"
+        )
+    least = max(e.bleed or 0 for e in found.sources)
+    waiting = _waits(found)
+    if waiting is not None and waiting.waits < least:
+        return f"lengthen the wait in `{waiting.step.title}`: {{wait}}`{said(least)}` in all, not {said(waiting.waits)}"
+    return f"{_before(found)} wait until it has drained: {{wait}}`{said(least)}`"
+
+
+def _waits(found: Candidate) -> Facts | None:
+    """The last step on the way that waits while the source is isolated and charged."""
+    graph = found.run.graph
+    for node, state in reversed(found.way):
+        facts = graph.at(node)
+        if facts.waits and (state & 3 == I or facts.isolates):
+            return facts
+        if node == found.origin:
+            return None
+    return None
+
+
+def said(seconds: int) -> str:
+    """A time as people write it."""
+    for size, unit in ((3600, "h"), (60, "min")):
+        if seconds >= size and seconds % size == 0:
+            return f"{seconds // size} {unit}"
+    return f"{seconds} s"
+
+
+def _prove(found: Candidate) -> str:
+    names = ", ".join(e.name for e in found.sources)
+    how = (
+        next((f" ({text})" for e in found.sources if (text := _how(found, e))), "")
+        if len(found.sources) == 1
+        else ""
+    )
+    return f"{_before(found)} prove it at zero{how}: {{proves}}`{names}`, with an answer `{{not-zero}}`"
+
+
+def _how(found: Candidate, energy: Energy) -> str:
+    monitor = found.run.monitor
+    machine: Machine = getattr(monitor, "machine")  # noqa: B009
+    source = list(machine.front.sources.values())[energy.at]
+    return (source.prove or "").rstrip(". ")
+
+
+def _panel(found: Candidate) -> str:
+    words = {4: "danger", 3: "warning", 2: "caution"}
+    need = max(e.live_need if found.code == M.DANGER else e.need for e in found.sources)
+    names = ", ".join(e.name for e in found.sources)
+    panel = f"`:::{{{words[need]}}} {names}`"
+    graph: Graph = found.run.graph
+    calls = graph.node_calls[found.node]
+    mild = _milder(found, need)
+    if found.origin is not None:
+        return (
+            f"say it again after `{graph.at(found.origin).step.title}`: {panel} in `{found.facts.step.title}`"
+        )
+    if mild:
+        return f"`{mild}` is too mild for it: write {panel}"
+    place = (graph.facts[calls[0][2]].place if calls else found.facts.place).stage.title
+    return f"under `## {place}`, or in the step, write {panel} with hazard, what it does, how to avoid it"
+
+
+def _milder(found: Candidate, need: int) -> str | None:
+    """The signal word of a panel that names the sources in this step or its stage, but mildly."""
+    mask = sum(e.bit for e in found.sources)
+    graph = found.run.graph
+    places = [found.facts.place, *(graph.facts[c[2]].place for c in graph.node_calls[found.node])]
+    panels = [*found.facts.panels, *(p for place in places for p in place.panels)]
+    ranks = [p.rank for names, p in panels if names & mask == mask and p.rank < need]
+    return SIGNAL_WORDS[4 - max(ranks)] if ranks else None
+
+
+__all__ = ["advice", "bits", "said"]

@@ -1,0 +1,243 @@
+"""What each step does and exposes, worked out once, as small integers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from kilter.check.flow.fields import (
+    AWAY,
+    CONTROLS,
+    INSIDE,
+    LIVE,
+    OPEN,
+    PROBE,
+    Clear,
+    Hands,
+    parse_clear,
+    parse_exit,
+    parse_hands,
+)  # fmt: skip
+from kilter.check.flow.machine import Machine
+from kilter.compute.duration import seconds
+from kilter.model.base import fold
+from kilter.model.document import Document, Field, Stage, Step
+from kilter.model.text import Panel, Role, walk
+
+DEFAULT_HANDS = {
+    "isolates": CONTROLS, "restores": CONTROLS, "runs-on": CONTROLS, "loads": CONTROLS,
+    "releases": PROBE, "proves": PROBE, "removes": OPEN, "refits": OPEN,
+    "wait": CONTROLS, "all-clear": CONTROLS, "tests": CONTROLS,
+}  # fmt: skip
+"""What a step exposes when it does not say; also which marks are effects."""
+
+_UNSAFE = ("restores", "loads", "removes", "runs-on")
+"""Effects that count even inside an answer; the others must be said where they are surely done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Exemption:
+    """A source that is explained away, and where."""
+
+    mask: int
+    names: tuple[str, ...]
+    reason: str
+    field: Field
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """What a stage says for all its steps."""
+
+    stage: Stage
+    document: Document
+    in_profile: bool
+    hands: Hands | None
+    hands_field: Field | None
+    zone: int
+    clear: tuple[Exemption, ...]
+    panels: tuple[tuple[int, Panel], ...]
+    """Sources and panel, for those panels that name one."""
+
+
+@dataclass(slots=True)
+class Facts:
+    """One step: what it exposes, does and says. A step that asks for a shared stage has two: before, after."""
+
+    step: Step
+    place: Place
+    key: str
+    hands: int = AWAY
+    explicit: Field | None = None
+    """The field that sets the hands: the step's own or its stage's."""
+    reason: str = ""
+    outside: bool = False
+    """Only releases or proves what can be reached from outside: counts as controls."""
+    excused: bool = False
+    """A guard may be off without a reason."""
+    zone: int = 0
+    clear: int = 0
+    live: int = 0
+    exemptions: tuple[Exemption, ...] = ()
+    runs: int = 0
+    isolates: int = 0
+    releases: int = 0
+    proves: int = 0
+    restores: int = 0
+    loads: int = 0
+    waits: int = 0
+    removes: int = 0
+    refits: int = 0
+    tests: int = 0
+    all_clear: bool = False
+    kinds: frozenset[str] = frozenset()
+    panels: tuple[tuple[int, Panel], ...] = ()
+    exit: str | None = None
+    calls: str | None = None
+    roles: tuple[Role, ...] = ()
+    after: bool = False
+    """The half of a calling step that comes after the return."""
+
+    @property
+    def acts(self) -> int:
+        return self.isolates | self.releases | self.proves | self.restores | self.loads
+
+    @property
+    def exposes(self) -> bool:
+        return self.hands >= OPEN
+
+    def role(self, kinds: Iterable[str], name: str | None = None) -> Role | None:
+        """The first mark of these kinds, of this name if one is given."""
+        wanted = None if name is None else fold(name)
+        for role in self.roles:
+            if role.name in kinds and (wanted is None or any(n.key == wanted for n in role.names)):
+                return role
+        return None
+
+
+def place_of(machine: Machine, document: Document, stage: Stage, in_profile: bool) -> Place:
+    """The stage's fields and panels, read."""
+    hands_field, zone_field = stage.field("hands"), stage.field("zone")
+    hands = parse_hands(hands_field.value) if hands_field else None
+    return Place(
+        stage=stage,
+        document=document,
+        in_profile=in_profile,
+        hands=hands,
+        hands_field=hands_field if hands else None,
+        zone=_zone(machine, zone_field),
+        clear=exemptions_of(machine, stage.fields),
+        panels=panels_of(machine, stage.panels),
+    )
+
+
+def panels_of(machine: Machine, panels: Iterable[Panel]) -> tuple[tuple[int, Panel], ...]:
+    """Panels that name sources, with the sources' bits."""
+    return tuple((mask, p) for p in panels if p.sources and (mask := machine.mask(n.text for n in p.sources)))
+
+
+def exemptions_of(machine: Machine, fields: Iterable[Field]) -> tuple[Exemption, ...]:
+    """The `:clear-of:` fields that can be read."""
+    found = []
+    for each in fields:
+        if each.name == "clear-of" and isinstance(parsed := parse_clear(each.value), Clear):
+            found.append(Exemption(machine.mask(parsed.names), parsed.names, parsed.reason, each))
+    return tuple(found)
+
+
+def _zone(machine: Machine, field: Field | None) -> int:
+    """Sources in reach; without a zone, or with one that is not known, all of them."""
+    found = machine.zone(field.value) if field else None
+    return machine.all if found is None else found
+
+
+def facts_of(machine: Machine, place: Place, step: Step, key: str) -> Facts:
+    """One step's facts; those of a calling step are the half before the call."""
+    facts = Facts(step, place, key)
+    fields = {f.name: f for f in step.fields}
+    if "do" not in fields:
+        _effects(machine, facts)
+    if fields:
+        facts.exit = parse_exit(fields["exit"].value) if "exit" in fields else None
+        facts.calls = fields["do"].value if "do" in fields else None
+    if step.panels:
+        facts.panels = panels_of(machine, step.panels)
+    if facts.calls is not None:
+        facts.excused = True
+        return facts
+    facts.zone = _zone(machine, fields["zone"]) if "zone" in fields else place.zone
+    own = exemptions_of(machine, step.fields) if "clear-of" in fields else ()
+    facts.exemptions = own if "clear-of" in fields else place.clear
+    for each in facts.exemptions:
+        facts.clear |= each.mask
+    facts.clear &= ~facts.acts
+    facts.excused = "exit" in fields or (bool(facts.kinds) and facts.kinds <= {"wait", "all-clear"})
+    _hands(machine, facts, fields.get("hands"), "exit" in fields)
+    return facts
+
+
+def after_of(before: Facts) -> Facts:
+    """The half of a calling step that comes after the return: only its exit counts."""
+    after = Facts(before.step, before.place, before.key, after=True, excused=True)
+    after.exit, before.exit = before.exit, None
+    return after
+
+
+def _effects(machine: Machine, facts: Facts) -> None:
+    roles = [r for r in facts.step.roles if r.name in DEFAULT_HANDS]
+    if not roles:
+        return
+    doubtful = {r.span for a in facts.step.answers for r in walk(a.seen) if isinstance(r, Role)}
+    if doubtful:
+        roles = [r for r in roles if r.span not in doubtful or r.name in _UNSAFE]
+    facts.roles = tuple(roles)
+    facts.kinds = frozenset(r.name for r in roles)
+    for role in roles:
+        _effect(machine, facts, role)
+
+
+def _effect(machine: Machine, facts: Facts, role: Role) -> None:
+    match role.name:
+        case "wait":
+            facts.waits += seconds(role.text) or 0
+        case "all-clear":
+            facts.all_clear = True
+        case "tests":
+            facts.tests |= _those(machine.tests, role) if machine.tests else 1
+        case "removes":
+            facts.removes |= _those(machine.guards, role)
+        case "refits":
+            facts.refits |= _those(machine.guards, role)
+        case _:
+            mask = machine.mask(n.text for n in role.names)
+            slot = {"runs-on": "runs"}.get(role.name, role.name)
+            setattr(facts, slot, getattr(facts, slot) | mask)
+
+
+def _those(known: dict[str, int], role: Role) -> int:
+    return sum({1 << known[n.key] for n in role.names if n.key in known})
+
+
+def _hands(machine: Machine, facts: Facts, own: Field | None, leaves: bool) -> None:
+    """The step's own word, else its stage's, else what its effects say."""
+    parsed = parse_hands(own.value) if own else facts.place.hands
+    if parsed is not None:
+        facts.explicit = own or facts.place.hands_field
+        facts.hands, facts.reason = parsed.level, parsed.reason
+        facts.live = machine.mask(parsed.names) if parsed.level == LIVE else 0
+    elif facts.kinds:
+        facts.hands = max(DEFAULT_HANDS[k] for k in facts.kinds)
+    else:
+        facts.hands = CONTROLS if leaves else INSIDE
+    if facts.hands == PROBE and only_outside(machine, facts):
+        facts.outside, facts.hands = True, CONTROLS
+
+
+def only_outside(machine: Machine, facts: Facts) -> bool:
+    """Whether the step does nothing but release or prove from outside (and wait)."""
+    return (
+        bool(facts.releases | facts.proves)
+        and facts.kinds <= {"releases", "proves", "wait"}
+        and not facts.releases & ~machine.outside_release
+        and not facts.proves & ~machine.outside_prove
+    )

@@ -1,0 +1,344 @@
+"""Honesty rules that need one step or stage only."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from kilter.check.flow.facts import DEFAULT_HANDS, Exemption, Facts, Place
+from kilter.check.flow.fields import (
+    CONTROLS,
+    EXITS,
+    HANDS,
+    LIVE,
+    PROBE,
+    is_short,
+    parse_clear,
+    parse_exit,
+    parse_hands,
+)  # fmt: skip
+from kilter.check.flow.machine import Machine, bits
+from kilter.check.flow.words import inside_verb, instruction, says_hold, sentences
+from kilter.diagnostic import Diagnostic, did_you_mean, error, hint, warning
+from kilter.model.base import fold
+from kilter.model.document import Document, Field, Step
+from kilter.model.text import Panel, Paragraph, Role, Styled, paragraphs, plain
+
+Findings = Iterator[Diagnostic]
+
+
+def static_findings(
+    machine: Machine,
+    document: Document,
+    facts: Iterable[Facts],
+    places: Iterable[Place],
+    hold_words: tuple[str, ...],
+) -> Findings:
+    """All findings that look at one place only."""
+    for panel in document.panels:
+        yield from _panel(panel)
+    for place in places:
+        yield from _fields(place.stage.fields)
+        for panel in place.stage.panels:
+            yield from _panel(panel)
+    for each in facts:
+        yield from _fields(each.step.fields)
+        for panel in each.step.panels:
+            yield from _panel(panel)
+        yield from _step(machine, each, hold_words)
+
+
+def _step(machine: Machine, facts: Facts, hold_words: tuple[str, ...]) -> Findings:
+    if facts.calls is not None:
+        yield from _do_with_effects(facts)
+        return
+    if facts.kinds:
+        yield from _acted_on(machine, facts)
+        yield from _restore(machine, facts)
+        yield from _too_low(machine, facts)
+        yield from _held(machine, facts, hold_words)
+    yield from _failing(machine, facts)
+    yield from _loads_unsaid(machine, facts)
+    yield from _talks_inside(facts)
+    if len(facts.step.answers) == 1:
+        answer = facts.step.answers[0]
+        help = "add what else can be seen, or write `:go-to: #step` where there is nothing to decide"
+        yield error("one-answer", f"a decision with one answer: `{answer.words}`", answer.span, help)
+
+
+# Fields
+
+
+def _fields(fields: Iterable[Field]) -> Findings:
+    for field in fields:
+        if field.name == "hands":
+            yield from _hands(field)
+        elif field.name == "clear-of":
+            yield from _clear(field)
+        elif field.name == "exit" and parse_exit(field.value) is None:
+            help = did_you_mean(field.value, EXITS)
+            yield error("bad-exit", f"exit `{field.value}` is none of the three", field.value_span, help)
+
+
+def _hands(field: Field) -> Findings:
+    parsed = parse_hands(field.value)
+    if parsed is None:
+        help = (
+            f"write `:hands: {HANDS[1]} - why nobody reaches in`, or `:hands: live source - why`; levels: "
+            + ", ".join(HANDS)
+        )
+        yield error("bad-hands", f"can't tell where the hands are: `{field.value}`", field.value_span, help)
+    elif is_short(parsed.reason) and parsed.level in (*range(CONTROLS + 1), LIVE):
+        yield _short(parsed.reason, field)
+
+
+def _clear(field: Field) -> Findings:
+    parsed = parse_clear(field.value)
+    if parsed is None:
+        help = "write `:clear-of: source - what stands between`"
+        yield error(
+            "bad-clear-of", f"can't tell what stands between: `{field.value}`", field.value_span, help
+        )
+    elif is_short(parsed.reason):
+        yield _short(parsed.reason, field)
+
+
+def _short(reason: str, field: Field) -> Diagnostic:
+    help = "say in four words or more what keeps hands away, so that a reviewer can judge it"
+    return error("short-reason", f"reason of under four words: `{reason}`", field.value_span, help)
+
+
+# Steps
+
+
+def _do_with_effects(facts: Facts) -> Findings:
+    role = next((r for r in facts.step.roles if r.name in DEFAULT_HANDS), None)
+    if role is not None:
+        help = "say it in a step of its own, before or after this one"
+        message = f"`{{{role.name}}}` in a step that asks for a shared stage"
+        yield error(
+            "do-with-effects", message, role.span, help, why="It can't be told which of them comes first."
+        )
+
+
+def _acted_on(machine: Machine, facts: Facts) -> Findings:
+    for each in facts.exemptions:
+        own = any(f is each.field for f in facts.step.fields)
+        for n in bits(each.mask & facts.acts if own else 0):
+            name = machine.energies[n].name
+            help = f"take `{name}` out of `:clear-of:`, or act on it in another step"
+            message = f"the step acts on `{name}` and says it can't be reached"
+            yield error("clear-of-acted-on", message, each.field.value_span, help)
+
+
+def _restore(machine: Machine, facts: Facts) -> Findings:
+    role = facts.role(("restores",))
+    if role is None:
+        return
+    beside = [f"`{{{kind}}}`" for kind in ("all-clear", "tests") if kind in facts.kinds]
+    if facts.step.answers:
+        beside.append("a decision")
+    if beside:
+        help = "clear people in a step before it, test and decide in a step after it"
+        message = f"energy is put back in one step with {' and '.join(beside)}"
+        yield error("restore-not-alone", message, role.span, help)
+    for n in bits(facts.restores):
+        feeds = machine.energies[n].above & facts.restores
+        if feeds:
+            store, feed = machine.energies[n].name, machine.names(feeds)[0]
+            help = f"put `{feed}` back in a step before; `{store}` then follows by itself or in its own step"
+            yield error(
+                "restore-feed-and-store",
+                f"`{feed}` and `{store}`, which it feeds, put back at once",
+                role.span,
+                help,
+            )
+            return
+
+
+def _too_low(machine: Machine, facts: Facts) -> Findings:
+    if facts.explicit is None:
+        return
+    said = PROBE if facts.outside else facts.hands
+    for role in facts.roles:
+        least = _least(machine, role)
+        if said < least:
+            help = f"write `:hands: {HANDS[least]}` or leave the field out"
+            message = f"hands `{HANDS[said]}` are too low for `{{{role.name}}}`"
+            yield error("hands-too-low", message, role.span, help)
+            return
+
+
+def _least(machine: Machine, role: Role) -> int:
+    """The least hands that an effect takes."""
+    if role.name in ("wait", "all-clear", "tests"):
+        return 0
+    if role.name in ("releases", "proves"):
+        reach = machine.outside_release if role.name == "releases" else machine.outside_prove
+        if not machine.mask(n.text for n in role.names) & ~reach:
+            return CONTROLS
+    return DEFAULT_HANDS[role.name]
+
+
+def _held(machine: Machine, facts: Facts, more: tuple[str, ...]) -> Findings:
+    for role in facts.roles:
+        if role.name != "isolates":
+            continue
+        lockable = [
+            e for n in bits(machine.mask(n.text for n in role.names)) if (e := machine.energies[n]).lockable
+        ]
+        if lockable and not any(says_hold(s, more) for s in _sentences_with(facts.step, role)):
+            name = lockable[0].name
+            help = "say in the same sentence what keeps it so: the lock, padlock, pin, stand or case"
+            message = f"the sentence does not say how `{name}` is held"
+            yield warning(
+                "how-it-is-held",
+                message,
+                role.span,
+                help,
+                why="What is only switched off can be switched on.",
+            )
+
+
+def _sentences_with(step: Step, role: Role) -> list[str]:
+    """The sentences of the role's paragraph that hold its words."""
+    for paragraph in paragraphs(step.blocks, panels=False):
+        if role in paragraph.runs or any(role.span == getattr(r, "span", None) for r in _deep(paragraph)):
+            before = plain(paragraph.runs[: _index(paragraph, role) + 1])
+            whole = plain(paragraph.runs)
+            rest = sentences(whole[len(before) :])[:1]
+            return [" ".join([*sentences(before)[-1:], *rest])]
+    return []
+
+
+def _deep(paragraph: Paragraph) -> Iterator[object]:
+    from kilter.model.text import walk
+
+    yield from walk(paragraph.runs)
+
+
+def _index(paragraph: Paragraph, role: Role) -> int:
+    from kilter.model.text import walk
+
+    return next(
+        (n for n, run in enumerate(paragraph.runs) if any(r is role or r == role for r in walk((run,)))), 0
+    )
+
+
+def _failing(machine: Machine, facts: Facts) -> Findings:
+    step = facts.step
+    marks = [a.failure for a in step.answers if a.failure]
+    help = "add an answer for the case that it fails, ending in `{not-zero}`"
+    if facts.proves and not any(f.mark == "not-zero" and not f.sources for f in marks):
+        named = machine.mask(n.text for f in marks if f.mark == "not-zero" for n in f.sources)
+        missing = facts.proves & ~named
+        if missing:
+            name = machine.names(missing)[0]
+            role = facts.role(("proves",), name) or facts.role(("proves",))
+            assert role is not None
+            why = "A proof that can't fail proves nothing."
+            yield error(
+                "no-failing-answer", f"the proof of `{name}` has no failing answer", role.span, help, why=why
+            )
+    test = _tested(facts)
+    if test is not None and not any(f.mark == "not-ok" for f in marks):
+        what = "test" if test.name == "tests" else "reading"
+        help = "add an answer for the case that it fails, ending in `{not-ok}`"
+        yield error("no-failing-answer", f"the {what} `{test.text}` has no failing answer", test.span, help)
+
+
+def _tested(facts: Facts) -> Role | None:
+    """A test, or a reading as left."""
+    for role in facts.step.roles:
+        if role.name == "tests" or (role.name == "read" and fold(role.text).startswith("as left")):
+            return role
+    return None
+
+
+def _loads_unsaid(machine: Machine, facts: Facts) -> Findings:
+    text = ""
+    for n, source in enumerate(machine.front.sources.values()):
+        if not source.loaded_by or facts.loads >> n & 1:
+            continue
+        text = text or " " + fold(instruction(facts.step)) + " "
+        said = next((w for w in source.loaded_by if fold(w) in text), None)
+        if said:
+            name = machine.energies[n].name
+            help = f"mark it where it is said: {{loads}}`{name}`"
+            yield hint(
+                "loads-unsaid",
+                f"`{said}` loads `{name}`, but the step does not say so",
+                facts.step.heading_span,
+                help,
+            )
+
+
+def _talks_inside(facts: Facts) -> Findings:
+    if facts.explicit is None or facts.hands > CONTROLS or facts.outside or facts.isolates | facts.restores:
+        return
+    word = inside_verb(instruction(facts.step))
+    if word:
+        help = (
+            "look whether hands stay outside; if they do, begin the sentence with what is done from outside"
+        )
+        message = f"hands `{HANDS[facts.hands]}`, but `{word}` sounds like work inside"
+        yield hint("hands-in-words", message, facts.step.heading_span, help)
+
+
+# Panels
+
+
+def _panel(panel: Panel) -> Findings:
+    if panel.word == "notice":
+        return
+    missing = _missing(panel)
+    if missing:
+        help = "write `**Hazard.** What happens. How to avoid it.`: a bold lead, then at least two sentences"
+        yield error(
+            "panel-incomplete", f"the {panel.word.upper()} panel does not say {missing}", panel.span, help
+        )
+
+
+def _missing(panel: Panel) -> str:
+    blocks = list(paragraphs(panel.blocks))
+    lead = blocks[0].runs[0] if blocks and blocks[0].runs else None
+    if not isinstance(lead, Styled) or lead.kind != "strong":
+        return "the hazard first, in bold"
+    text = " ".join([plain(blocks[0].runs[1:]), *(plain(p.runs) for p in blocks[1:])])
+    said = [s for s in sentences(text) if any(c.isalpha() for c in s)]
+    return ("what happens, and how to avoid it", "how to avoid it")[len(said)] if len(said) < 2 else ""
+
+
+def exempt_findings(
+    machine: Machine, facts: Iterable[Facts], needed: set[tuple[int, int]], numbers: dict[int, int]
+) -> Findings:
+    """Exemptions that nothing needs. `needed` holds (facts, source); `numbers` the place of each facts."""
+    used: dict[int, int] = {}
+    every: dict[int, tuple[Exemption, Facts]] = {}
+    for each in facts:
+        at = numbers[id(each)]
+        for exemption in _exemptions(machine, each):
+            key = id(exemption.field)
+            every.setdefault(key, (exemption, each))
+            used[key] = used.get(key, 0) | sum(1 << s for f, s in needed if f == at) & exemption.mask
+            if any(f is exemption.field for f in each.step.fields):
+                used[key] |= exemption.mask & each.acts
+    for key, (exemption, each) in every.items():
+        for n in bits(exemption.mask & ~used[key]):
+            yield _unneeded(machine.energies[n].name, exemption, each)
+
+
+def _exemptions(machine: Machine, facts: Facts) -> list[Exemption]:
+    found = list(facts.exemptions)
+    if facts.live and facts.explicit is not None:
+        found.append(Exemption(facts.live, (), facts.reason, facts.explicit))
+    return found
+
+
+def _unneeded(name: str, exemption: Exemption, facts: Facts) -> Diagnostic:
+    what = "stays live" if exemption.field.name == "hands" else "is out of reach"
+    where = (
+        "no step of the stage" if not any(f is exemption.field for f in facts.step.fields) else "no way in"
+    )
+    help = f"take `{name}` out of `:{exemption.field.name}:`"
+    message = f"{where} needs the reason why `{name}` {what}"
+    return error("unneeded-exemption", message, exemption.field.value_span, help)
