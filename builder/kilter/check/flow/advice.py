@@ -5,8 +5,9 @@ from __future__ import annotations
 from kilter.check.flow.candidates import Candidate
 from kilter.check.flow.facts import Facts
 from kilter.check.flow.graph import Graph
-from kilter.check.flow.machine import Energy, I, L, Machine, bits
+from kilter.check.flow.machine import Energy, I, L, Machine
 from kilter.check.flow.marks import M
+from kilter.check.flow.messages import missing_tests, needed_rank
 from kilter.model.text import SIGNAL_WORDS
 
 _PLAIN: dict[int, str] = {
@@ -53,9 +54,9 @@ def advice(found: Candidate, machine: Machine) -> str:
 
 
 def _tests(found: Candidate, machine: Machine) -> str:
-    tests = machine.front.before_service
-    names = ", ".join(t for n, t in enumerate(tests) if found.detail >> n & 1) or "what was tested"
-    return f"add it after the last step with hands inside and before `{found.facts.step.title}`: {{tests}}`{names}`"
+    names = ", ".join(missing_tests(found, machine)) or "what was tested"
+    after = "after the last step with hands inside and"
+    return f"add it {after} before `{found.facts.step.title}`: {{tests}}`{names}`"
 
 
 def _level(found: Candidate, machine: Machine) -> str:
@@ -152,7 +153,7 @@ def _how(found: Candidate, energy: Energy) -> str:
 
 def _panel(found: Candidate) -> str:
     words = {4: "danger", 3: "warning", 2: "caution"}
-    need = max(e.live_need if found.code == M.DANGER else e.need for e in found.sources)
+    need = needed_rank(found)
     names = ", ".join(e.name for e in found.sources)
     panel = f"`:::{{{words[need]}}} {names}`"
     graph: Graph = found.run.graph
@@ -176,6 +177,3 @@ def _milder(found: Candidate, need: int) -> str | None:
     panels = [*found.facts.panels, *(p for place in places for p in place.panels)]
     ranks = [p.rank for names, p in panels if names & mask == mask and p.rank < need]
     return SIGNAL_WORDS[4 - max(ranks)] if ranks else None
-
-
-__all__ = ["advice", "bits", "said"]
