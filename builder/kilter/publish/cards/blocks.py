@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from typing import NotRequired, TypedDict
 
@@ -79,7 +80,7 @@ def _table(block: Table, scope: Scope) -> BlockData:
 
 def _kept(line: str) -> str:
     """A line whose blanks all stay."""
-    return printable(line.expandtabs(4)).replace("  ", "\u00a0\u00a0") or "\u00a0"
+    return printable(re.sub(r"^ +|  +", lambda m: "\u00a0" * len(m.group()), line.expandtabs(4))) or "\u00a0"
 
 
 def _caption(figure: Figure, scope: Scope) -> list[Inline]:

@@ -54,8 +54,8 @@ class Scope:
 
 
 def printable(text: str) -> str:
-    """NFC, with joints in words that no column could hold."""
-    text = unicodedata.normalize("NFC", text)
+    """NFC on one line, with joints in words that no column could hold."""
+    text = re.sub(r"[ \t\r\n]+", " ", unicodedata.normalize("NFC", text))
     return re.sub(rf"\S{{{_LONG_WORD + 1},}}", lambda m: _jointed(m.group()), text)
 
 

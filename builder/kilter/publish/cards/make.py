@@ -10,9 +10,11 @@ from typing import NamedTuple
 
 import typst
 
+from kilter.diagnostic import Diagnostic
 from kilter.model.front import CheckFront
 from kilter.publish.cards.data import card_data
 from kilter.publish.cards.glyphs import font_folder
+from kilter.publish.cards.problems import find_problems, too_tall
 from kilter.publish.view import DocumentView
 
 FOLDER = Path(__file__).parent
@@ -35,6 +37,14 @@ class TooTallError(Exception):
         self.steps = steps
 
 
+class CardProblems(Exception):
+    """What the author has to mend before the card can be made."""
+
+    def __init__(self, findings: list[Diagnostic]) -> None:
+        super().__init__("; ".join(f.message for f in findings))
+        self.findings = findings
+
+
 class CardError(Exception):
     """A fault of ours: the template failed or gave a warning."""
 
@@ -42,14 +52,14 @@ class CardError(Exception):
 class Template:
     """One typst template, kept compiled: the next card takes half the time of the first."""
 
-    def __init__(self, name: str, width: int, height: int) -> None:
-        self.name, self.width, self.height = name, width, height
+    def __init__(self, name: str, width: int, height: int, folder: Path = FOLDER) -> None:
+        self.name, self.width, self.height, self.folder = name, width, height, folder
 
     @cached_property
     def _compiler(self) -> typst.Compiler:
         return typst.Compiler(
-            str(FOLDER / self.name),
-            root=str(FOLDER),
+            str(self.folder / self.name),
+            root=str(self.folder),
             font_paths=[str(font_folder())],
             ignore_system_fonts=True,
         )
@@ -84,14 +94,24 @@ class CardMaker:
         self._check = Template("check.typ", 297, 210)
 
     def procedure_card(self, view: DocumentView) -> bytes:
-        """The A5 card of a procedure."""
-        return self._procedure.pdf(view)
+        """The A5 card of a procedure; raises CardProblems."""
+        return self._made(self._procedure, view)
 
     def check_card(self, view: DocumentView) -> bytes:
-        """The A4 landscape card of a pre-use check."""
-        return self._check.pdf(view)
+        """The A4 landscape card of a pre-use check; raises CardProblems."""
+        return self._made(self._check, view)
 
     def cards_for(self, view: DocumentView) -> dict[str, bytes]:
-        """The cards of a document by file name: its number alone, as its page's address."""
+        """The cards of a document by file name: its number alone, as its page's address. Raises CardProblems."""
         make = self.check_card if isinstance(view.front, CheckFront) else self.procedure_card
         return {f"{view.number.lower()}.pdf": make(view)}
+
+    @staticmethod
+    def _made(template: Template, view: DocumentView) -> bytes:
+        problems = find_problems(view)
+        if problems:
+            raise CardProblems(problems)
+        try:
+            return template.pdf(view)
+        except TooTallError as tall:
+            raise CardProblems([too_tall(view, s.key, s.need, s.room) for s in tall.steps]) from None

@@ -1,0 +1,72 @@
+"""What keeps a card from being made, said as the author would mend it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from kilter.diagnostic import Diagnostic, error
+from kilter.publish.cards.glyphs import missing, named
+from kilter.publish.cards.printed import Printed, printed
+from kilter.publish.view import DocumentView
+from kilter.source import Span
+
+INSTEAD = {
+    "⌀": "`dia.`",
+    "∅": "`dia.` or `zero`",
+    "№": "`No.`",
+    "η": "`eta` or `efficiency`",
+    "℃": "`°C`",
+    "⚠": "a `:::{warning}` panel",
+    "✔": "`✓`",
+    "⇒": "`→`",
+    "➔": "`→`",
+}
+
+
+def find_problems(view: DocumentView) -> list[Diagnostic]:
+    """Errors that can be found without laying out the card: characters that its font lacks."""
+    found = [_glyph(place, c) for place in printed(view) for c in missing(place.text)]
+    return list(dict.fromkeys(found))
+
+
+def _glyph(place: Printed, character: str) -> Diagnostic:
+    better = INSTEAD.get(character)
+    help = f"write {better}" if better else "say it in words or with another sign"
+    return error(
+        "glyph-missing",
+        f"the font of the cards has no {named(character)}",
+        _narrowed(place, character),
+        help,
+        why="on paper it would be a blank or a box, and a value could be read wrongly",
+    )
+
+
+def _narrowed(place: Printed, character: str) -> Span:
+    """The character alone where the span holds just the text, else all of the span."""
+    span = place.span
+    if span.line != span.end_line or span.end_column - span.column != len(place.text):
+        return span
+    column = span.column + place.text.find(character)
+    return Span(span.path, span.line, column, span.line, column + 1) if character in place.text else span
+
+
+def too_tall(view: DocumentView, key: str, need: float, room: float) -> Diagnostic:
+    """A step that is `need` mm high where a page has `room` mm for it."""
+    stage, step = next((stage, s) for stage in view.stages for s in stage.steps if s.key == key)
+    panels = len(stage.standing) + len(stage.stage.panels)
+    return error(
+        "step-too-tall",
+        f"step `{step.step.title}` is {need:.0f} mm high on the card, its page has {max(room, 0):.0f} mm",
+        step.step.heading_span,
+        " or ".join(_cures(bool(step.step.figures), panels)),
+        why="a step is never split or cut off: what stands on the next page is not read",
+    )
+
+
+def _cures(figure: bool, panels: int) -> Iterator[str]:
+    yield "split the step"
+    if figure:
+        yield "put the figure in a step of its own"
+    if panels:
+        word = "panel" if panels == 1 else f"{panels} panels"
+        yield f"shorten the stage's {word}, printed again above the step on each page"
