@@ -42,7 +42,7 @@ class Context:
         """The energy states, computed once."""
         from kilter.check.flow import analyse
 
-        return analyse(self.document, self.profile)
+        return analyse(self.document, self.profile, self.library.settings.hold_words)
 
 
 Check = Callable[[Context], Iterable[Diagnostic]]

@@ -13,6 +13,7 @@ from kilter.check.flow.machine import Machine
 from kilter.check.flow.states import StepState, states_before
 from kilter.check.flow.ways import plain_hops, shortest
 from kilter.diagnostic import Diagnostic, Hop
+from kilter.model.base import fold
 
 
 @dataclass(frozen=True)
@@ -69,6 +70,52 @@ class Analysis:
         return {
             graph.key(n): HANDS[graph.at(n).hands] for n in range(len(graph.links)) if not graph.at(n).after
         }
+
+    def strip(self, step: str) -> tuple[tuple[str, str], ...]:
+        """What must be true before a step: each source with the worst that may be there, in readers' words."""
+        state = self.before.get(step)
+        return tuple((s.name, s.word) for s in state.sources) if state else ()
+
+    def held(self, step: str) -> tuple[str, ...]:
+        """The sources that our locks hold when a step is done, whichever way one comes."""
+        state = self.before.get(step)
+        if state is None:
+            return ()
+        cut = self._marked(step, "isolates")
+        return tuple(s.name for s in state.sources if s.held or fold(s.name) in cut)
+
+    def guards_off(self, step: str) -> tuple[str, ...]:
+        """The guards that may be off when a step is done."""
+        state = self.before.get(step)
+        if state is None or self.machine is None:
+            return ()
+        on, off = self._marked(step, "refits"), self._marked(step, "removes")
+        before = {fold(g) for g in state.guards_off}
+        return tuple(g for g in self.machine.front.guards if fold(g) in (before - on) | off)
+
+    def proof_failed(self, step: str) -> bool:
+        """Whether a proof failed on some way to a step."""
+        graph = self.graph
+        reached = {n for n in range(len(graph.links)) if graph.key(n) == step}
+        came: dict[int, list[tuple[int, bool]]] = {}
+        for node, edges in enumerate(graph.edges):
+            for edge in edges:
+                failure = edge.answer.failure if edge.answer else None
+                came.setdefault(edge.to, []).append((node, failure is not None and failure.mark == "not-zero"))
+        queue = list(reached)
+        while queue:
+            for node, failed in came.get(queue.pop(), ()):
+                if failed:
+                    return True
+                if node not in reached:
+                    reached.add(node)
+                    queue.append(node)
+        return False
+
+    def _marked(self, step: str, effect: str) -> set[str]:
+        facts = next((self.graph.at(n) for n in range(len(self.graph.links)) if self.graph.key(n) == step), None)
+        roles = facts.step.roles if facts else ()
+        return {name.key for role in roles if role.name == effect for name in role.names}
 
     def ways(self, step: str) -> tuple[Hop, ...]:
         """A shortest way to a step, by its key; empty where none leads there."""
