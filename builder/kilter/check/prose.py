@@ -7,10 +7,24 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
-from kilter.check.words import ABBREVIATIONS, imperative_at
+from kilter.check.grammar import imperative_at
+from kilter.check.words import ABBREVIATIONS
 from kilter.compute.units import find_unit
 from kilter.model.document import Document, Step
-from kilter.model.text import Block, Code, Figure, Link, Panel, Paragraph, Role, Run, Styled, Text, paragraphs
+from kilter.model.text import (
+    Block,
+    Code,
+    Figure,
+    Link,
+    Panel,
+    Paragraph,
+    Role,
+    Run,
+    Styled,
+    Text,
+    paragraphs,
+    plain,
+)
 from kilter.source import Span
 
 MARK = "\ufffc"
@@ -20,6 +34,7 @@ _END = re.compile(r"[.!?]+[\"'”’)]*(?=\s|$)")
 _NEXT = re.compile(rf"\s*[A-Z0-9\"'“‘({MARK}]|\s*$")
 _REFERENCE = re.compile(rf"\([\s,{MARK}]*\)")
 _NUMBER = re.compile(r"[±≥≤<>+−–-]?[0-9][0-9.,–−-]*")
+_NOTE = re.compile(r"(?i)\s*(?:notes?\s*:|n\.?b\.?\s*:?\s)")
 _EDGES = ".,;:!?()\"'“”‘’"
 
 
@@ -51,12 +66,12 @@ class Sentence:
         end = self.start + len(self.text)
         return tuple(r for at, _, r in self.line.pieces if isinstance(r, Role) and self.start <= at < end)
 
-    @property
+    @cached_property
     def marks(self) -> frozenset[str]:
         """The names of the marks in it."""
         return frozenset(r.name for r in self.roles)
 
-    @property
+    @cached_property
     def imperative(self) -> bool:
         """Whether it tells the reader to do something."""
         return imperative_at(self.text) is not None
@@ -142,10 +157,29 @@ def _ends(text: str, match: re.Match[str]) -> bool:
     return last_word or word not in ABBREVIATIONS
 
 
-@lru_cache(maxsize=2_048)
+class _Same:
+    """Blocks that are compared by being the same object: their content would be long to hash."""
+
+    __slots__ = ("blocks",)
+
+    def __init__(self, blocks: tuple[Block, ...]) -> None:
+        self.blocks = blocks
+
+    def __hash__(self) -> int:
+        return id(self.blocks)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and self.blocks is other.blocks
+
+
 def sentences_in(blocks: tuple[Block, ...]) -> tuple[Sentence, ...]:
     """The sentences of blocks; panels and figures are read by themselves."""
-    kept = tuple(b for b in blocks if not isinstance(b, (Panel, Figure)))
+    return _read(_Same(blocks))
+
+
+@lru_cache(maxsize=512)
+def _read(same: _Same) -> tuple[Sentence, ...]:
+    kept = tuple(b for b in same.blocks if not isinstance(b, (Panel, Figure)))
     return tuple(s for p in paragraphs(kept) for s in sentences_of(p.runs))
 
 
@@ -155,8 +189,10 @@ def step_sentences(step: Step) -> tuple[Sentence, ...]:
 
 
 def is_note(paragraph: Paragraph) -> bool:
-    """Whether a paragraph calls itself a note."""
-    return _flat(paragraph.runs).text.lstrip().casefold().startswith(("note:", "note ", "nb:", "n.b."))
+    """Whether a paragraph calls itself a note: `Note:` or **Note**; "Note the reading" is an instruction."""
+    first = paragraph.runs[0] if paragraph.runs else None
+    strong = isinstance(first, Styled) and plain(first.runs).strip(" .:").casefold() in ("note", "notes")
+    return strong or _NOTE.match(_flat(paragraph.runs).text) is not None
 
 
 def all_sentences(document: Document) -> Iterator[Sentence]:

@@ -1,4 +1,4 @@
-"""Word lists of the writing and panel rules, and what is made out by them.
+"""Word lists and phrases of the writing and panel rules.
 
 From common workshop usage; no published list is copied. `ASD-STE100` is followed in its rules, not its dictionary.
 """
@@ -7,715 +7,119 @@ from __future__ import annotations
 
 import re
 
-ABBREVIATIONS = frozenset(
-    [
-        "e.g",
-        "i.e",
-        "etc",
-        "no",
-        "nos",
-        "fig",
-        "figs",
-        "approx",
-        "max",
-        "min",
-        "vs",
-        "p",
-        "pp",
-        "ca",
-        "cf",
-        "resp",
-        "incl",
-        "excl",
-        "dr",
-        "st",
-        "mr",
-        "mrs",
-        "ms",
-        "vol",
-        "rev",
-        "ref",
-        "eq",
-        "sec",
-    ]
+
+def _set(words: str) -> frozenset[str]:
+    return frozenset(words.split())
+
+
+ABBREVIATIONS = _set(
+    """
+    e.g i.e etc no nos fig figs approx max min vs p pp ca cf resp incl excl dr st mr mrs ms vol rev ref eq
+    sec
+    """
 )
 """Words before a point that ends no sentence, without that point."""
 
-VERBS = frozenset(
-    [
-        "add",
-        "adjust",
-        "align",
-        "allow",
-        "apply",
-        "arrange",
-        "ask",
-        "assemble",
-        "attach",
-        "avoid",
-        "back",
-        "balance",
-        "bend",
-        "bleed",
-        "block",
-        "blow",
-        "bolt",
-        "break",
-        "bring",
-        "brush",
-        "calibrate",
-        "call",
-        "carry",
-        "catch",
-        "centre",
-        "change",
-        "charge",
-        "check",
-        "choose",
-        "clamp",
-        "clean",
-        "clear",
-        "clip",
-        "close",
-        "coat",
-        "collect",
-        "compare",
-        "connect",
-        "continue",
-        "cool",
-        "copy",
-        "count",
-        "cover",
-        "crimp",
-        "cut",
-        "deburr",
-        "decide",
-        "depressurise",
-        "describe",
-        "detach",
-        "dip",
-        "disable",
-        "discard",
-        "disconnect",
-        "discharge",
-        "dispose",
-        "dock",
-        "drain",
-        "draw",
-        "dress",
-        "drill",
-        "drive",
-        "drop",
-        "dry",
-        "earth",
-        "ease",
-        "empty",
-        "enable",
-        "engage",
-        "ensure",
-        "enter",
-        "evacuate",
-        "examine",
-        "exchange",
-        "extend",
-        "fasten",
-        "feed",
-        "feel",
-        "file",
-        "fill",
-        "find",
-        "finish",
-        "fit",
-        "fix",
-        "flush",
-        "fold",
-        "follow",
-        "force",
-        "free",
-        "get",
-        "give",
-        "go",
-        "grease",
-        "grind",
-        "grip",
-        "ground",
-        "guide",
-        "hand",
-        "hang",
-        "have",
-        "heat",
-        "hold",
-        "identify",
-        "inflate",
-        "inform",
-        "insert",
-        "inspect",
-        "install",
-        "isolate",
-        "jack",
-        "join",
-        "keep",
-        "label",
-        "latch",
-        "lay",
-        "lead",
-        "leave",
-        "let",
-        "level",
-        "lever",
-        "lift",
-        "light",
-        "line",
-        "listen",
-        "load",
-        "locate",
-        "lock",
-        "log",
-        "look",
-        "loosen",
-        "lower",
-        "lubricate",
-        "make",
-        "mark",
-        "match",
-        "measure",
-        "melt",
-        "mind",
-        "mount",
-        "move",
-        "name",
-        "note",
-        "notice",
-        "observe",
-        "oil",
-        "open",
-        "operate",
-        "order",
-        "pack",
-        "padlock",
-        "paint",
-        "park",
-        "pass",
-        "peel",
-        "pick",
-        "pin",
-        "place",
-        "plan",
-        "plug",
-        "point",
-        "polish",
-        "position",
-        "pour",
-        "power",
-        "prepare",
-        "press",
-        "pressurise",
-        "prevent",
-        "prise",
-        "prop",
-        "protect",
-        "prove",
-        "pull",
-        "pump",
-        "punch",
-        "push",
-        "put",
-        "raise",
-        "reach",
-        "read",
-        "ream",
-        "reassemble",
-        "reconnect",
-        "record",
-        "reduce",
-        "refer",
-        "refill",
-        "refit",
-        "release",
-        "relieve",
-        "remove",
-        "renew",
-        "repair",
-        "repeat",
-        "replace",
-        "replenish",
-        "report",
-        "request",
-        "reset",
-        "rest",
-        "restore",
-        "return",
-        "reverse",
-        "ring",
-        "rinse",
-        "rock",
-        "roll",
-        "rotate",
-        "route",
-        "rub",
-        "run",
-        "save",
-        "scrape",
-        "screw",
-        "seal",
-        "secure",
-        "see",
-        "select",
-        "send",
-        "separate",
-        "service",
-        "set",
-        "shake",
-        "shift",
-        "short",
-        "shut",
-        "sign",
-        "sit",
-        "slacken",
-        "slide",
-        "smooth",
-        "snap",
-        "soak",
-        "solder",
-        "sort",
-        "space",
-        "spin",
-        "splice",
-        "split",
-        "spray",
-        "spread",
-        "spring",
-        "squeeze",
-        "stand",
-        "start",
-        "state",
-        "stay",
-        "step",
-        "stick",
-        "stop",
-        "store",
-        "strap",
-        "strip",
-        "suck",
-        "supply",
-        "support",
-        "suspend",
-        "swap",
-        "swing",
-        "switch",
-        "tag",
-        "take",
-        "tap",
-        "tape",
-        "tell",
-        "test",
-        "thread",
-        "throw",
-        "tie",
-        "tighten",
-        "tilt",
-        "tip",
-        "top",
-        "touch",
-        "trace",
-        "track",
-        "transfer",
-        "transport",
-        "treat",
-        "trim",
-        "trip",
-        "try",
-        "tuck",
-        "turn",
-        "twist",
-        "undo",
-        "unclip",
-        "unclamp",
-        "uncover",
-        "unfold",
-        "unhook",
-        "unlatch",
-        "unlock",
-        "unpack",
-        "unplug",
-        "unroll",
-        "unscrew",
-        "unsolder",
-        "untie",
-        "use",
-        "vacuum",
-        "vent",
-        "verify",
-        "wait",
-        "walk",
-        "warm",
-        "warn",
-        "wash",
-        "watch",
-        "wear",
-        "weigh",
-        "wedge",
-        "weld",
-        "wheel",
-        "wind",
-        "wipe",
-        "wire",
-        "withdraw",
-        "work",
-        "wrap",
-        "write",
-        "zero",
-    ]
+VERBS = _set(
+    """
+    add adjust align allow apply arrange ask assemble attach avoid back balance bend bleed block blow bolt
+    break bring brush calibrate call carry catch centre change charge check choose clamp clean clear clip
+    close coat collect compare connect continue cool copy count cover crimp cut deburr decide depressurise
+    describe detach dip disable discard disconnect discharge dispose dock drain draw dress drill drive drop
+    dry earth ease empty enable engage ensure enter evacuate examine exchange extend fasten feed feel file
+    fill find finish fit fix flush fold follow force free get give go grease grind grip ground guide hand
+    hang have heat hold identify inflate inform insert inspect install isolate jack join keep label latch
+    lay lead leave let level lever lift light line listen load locate lock log look loosen lower lubricate
+    make mark match measure melt mind mount move name note notice observe oil open operate order pack
+    padlock paint park pass peel pick pin place plan plug point polish position pour power prepare press
+    pressurise prevent prise prop protect prove pull pump punch push put raise reach read ream reassemble
+    reconnect record reduce refer refill refit release relieve remove renew repair repeat replace replenish
+    report request reset rest restore return reverse ring rinse rock roll rotate route rub run save scrape
+    screw seal secure see select send separate service set shake shift short shut sign sit slacken slide
+    smooth snap soak solder sort space spin splice split spray spread spring squeeze stand start state stay
+    step stick stop store strap strip suck supply support suspend swap swing switch tag take tap tape tell
+    test thread throw tie tighten tilt tip top touch trace track transfer transport treat trim trip try tuck
+    turn twist undo unclip unclamp uncover unfold unhook unlatch unlock unpack unplug unroll unscrew
+    unsolder untie use vacuum vent verify wait walk warm warn wash watch wear weigh wedge weld wheel wind
+    wipe wire withdraw work wrap write zero
+    """
 )
 """Verbs that an instruction begins with, in their base form."""
 
-OPENERS = frozenset(
-    [
-        "always",
-        "never",
-        "now",
-        "then",
-        "next",
-        "first",
-        "finally",
-        "again",
-        "also",
-        "please",
-        "do",
-        "don't",
-        "not",
-        "carefully",
-        "slowly",
-        "gently",
-        "quickly",
-        "lightly",
-        "firmly",
-        "only",
-        "just",
-        "both",
-        "fully",
-        "once",
-    ]
+OPENERS = _set(
+    """
+    always never now then next first finally again also please do don't not carefully slowly gently quickly
+    lightly firmly only just both fully once
+    """
 )
 """Words that may stand before the verb of an instruction."""
 
-CONDITIONS = frozenset(
-    [
-        "if",
-        "when",
-        "before",
-        "after",
-        "until",
-        "while",
-        "once",
-        "unless",
-        "as",
-        "with",
-        "without",
-        "for",
-        "to",
-        "from",
-        "in",
-        "on",
-        "at",
-        "where",
-        "during",
-        "by",
-    ]
+CONDITIONS = _set(
+    """
+    if when before after until while once unless as with without for to from in on at where during by
+    """
 )
 """Words that open a clause or phrase in front of an instruction."""
 
-NOT_VERBS = frozenset(
-    [
-        "a",
-        "an",
-        "the",
-        "this",
-        "that",
-        "these",
-        "those",
-        "each",
-        "every",
-        "all",
-        "any",
-        "both",
-        "some",
-        "no",
-        "none",
-        "one",
-        "two",
-        "three",
-        "four",
-        "it",
-        "its",
-        "they",
-        "their",
-        "he",
-        "she",
-        "his",
-        "her",
-        "we",
-        "our",
-        "you",
-        "your",
-        "i",
-        "there",
-        "here",
-        "what",
-        "which",
-        "who",
-        "whose",
-        "how",
-        "why",
-        "so",
-        "but",
-        "or",
-        "and",
-        "because",
-        "although",
-        "however",
-        "is",
-        "are",
-        "was",
-        "were",
-        "be",
-        "been",
-        "can",
-        "could",
-        "may",
-        "might",
-        "must",
-        "shall",
-        "should",
-        "will",
-        "would",
-        "has",
-        "had",
-        "does",
-        "did",
-        "not",
-        "nothing",
-        "nobody",
-        "everything",
-        "everybody",
-        "anything",
-        "anybody",
-        "someone",
-        "another",
-        "other",
-        "such",
-        "more",
-        "most",
-        "less",
-        "few",
-        "many",
-        "much",
-    ]
+NOT_VERBS = _set(
+    """
+    a an the this that these those each every all any both some no none one two three four it its they their
+    he she his her we our you your i there here what which who whose how why so but or and because although
+    however is are was were be been can could may might must shall should will would has had does did not
+    nothing nobody everything everybody anything anybody someone another other such more most less few many
+    much
+    """
 )
 """Words that no instruction begins with."""
 
-FOLLOWERS = frozenset(
-    [
-        "the",
-        "a",
-        "an",
-        "this",
-        "that",
-        "these",
-        "those",
-        "each",
-        "every",
-        "all",
-        "any",
-        "both",
-        "it",
-        "them",
-        "its",
-        "their",
-        "your",
-        "one",
-        "two",
-        "three",
-        "four",
-        "five",
-        "six",
-        "no",
-        "another",
-        "either",
-        "neither",
-        "up",
-        "down",
-        "off",
-        "out",
-        "on",
-        "in",
-        "into",
-        "onto",
-        "back",
-        "away",
-    ]
+MATTERS = _set(
+    """
+    oil power heat light earth ground air load spring pump switch press screw lead drive wheel block charge
+    discharge drop file wire vacuum coat brush stand latch lock ring line
+    """
+)
+"""Verbs of the list that often begin a sentence as the name of a thing: "oil drips"."""
+
+FOLLOWERS = _set(
+    """
+    the a an this that these those each every all any both it them its their your one two three four five
+    six no another either neither up down off out on in into onto back away
+    """
 )
 """Words after which an unknown first word was probably a verb."""
 
-MODALS = frozenset(["will", "can", "could", "may", "might", "would"])
+MODALS = _set(
+    """
+    will can could may might would
+    """
+)
 
-HARM = frozenset(
-    [
-        "kill",
-        "kills",
-        "injure",
-        "injures",
-        "injury",
-        "injuries",
-        "hurt",
-        "hurts",
-        "harm",
-        "harms",
-        "burn",
-        "burns",
-        "scald",
-        "scalds",
-        "crush",
-        "crushes",
-        "cut",
-        "cuts",
-        "bruise",
-        "bruises",
-        "break",
-        "breaks",
-        "blind",
-        "blinds",
-        "shock",
-        "shocks",
-        "electrocute",
-        "electrocutes",
-        "amputate",
-        "amputates",
-        "trap",
-        "traps",
-        "pinch",
-        "pinches",
-        "poison",
-        "poisons",
-        "infect",
-        "infects",
-        "death",
-        "die",
-        "dies",
-        "suffocate",
-        "suffocates",
-        "choke",
-        "chokes",
-        "fall",
-        "falls",
-        "drop",
-        "drops",
-        "explode",
-        "explodes",
-        "catch",
-        "catches",
-        "tear",
-        "tears",
-        "sever",
-        "severs",
-        "pierce",
-        "pierces",
-        "cost",
-        "costs",
-        "deafen",
-        "deafens",
-        "strike",
-        "strikes",
-        "hit",
-        "hits",
-        "throw",
-        "throws",
-        "stab",
-        "stabs",
-        "irritate",
-        "irritates",
-    ]
+HARM = _set(
+    """
+    kill kills injure injures injury injuries hurt hurts harm harms burn burns scald scalds crush crushes
+    cut cuts bruise bruises break breaks blind blinds shock shocks electrocute electrocutes amputate
+    amputates trap traps pinch pinches poison poisons infect infects death die dies suffocate suffocates
+    choke chokes fall falls drop drops explode explodes catch catches tear tears sever severs pierce pierces
+    cost costs deafen deafens strike strikes hit hits throw throws stab stabs irritate irritates
+    """
 )
 """Words that say what happens to people."""
 
-DAMAGE = frozenset(
-    [
-        "damage",
-        "damages",
-        "spoil",
-        "spoils",
-        "ruin",
-        "ruins",
-        "strip",
-        "strips",
-        "jam",
-        "jams",
-        "destroy",
-        "destroys",
-        "deform",
-        "deforms",
-        "crack",
-        "cracks",
-        "scratch",
-        "scratches",
-        "leak",
-        "leaks",
-        "fail",
-        "fails",
-        "wear",
-        "wears",
-        "bend",
-        "bends",
-        "corrode",
-        "corrodes",
-        "stain",
-        "stains",
-        "lose",
-        "loses",
-        "overheat",
-        "overheats",
-        "void",
-        "voids",
-        "blow",
-        "blows",
-        "snap",
-        "snaps",
-        "seize",
-        "seizes",
-    ]
+DAMAGE = _set(
+    """
+    damage damages spoil spoils ruin ruins strip strips jam jams destroy destroys deform deforms crack
+    cracks scratch scratches leak leaks fail fails wear wears bend bends corrode corrodes stain stains lose
+    loses overheat overheats void voids blow blows snap snaps seize seizes
+    """
 )
 """Words that say what happens to things."""
 
-INJURY = HARM - frozenset(
-    [
-        "break",
-        "breaks",
-        "cut",
-        "cuts",
-        "fall",
-        "falls",
-        "drop",
-        "drops",
-        "catch",
-        "catches",
-        "tear",
-        "tears",
-        "cost",
-        "costs",
-        "strike",
-        "strikes",
-        "hit",
-        "hits",
-        "throw",
-        "throws",
-        "shock",
-        "shocks",
-        "trap",
-        "traps",
-        "explode",
-        "explodes",
-    ]
-) | frozenset(["hand", "hands", "finger", "fingers", "eye", "eyes", "skin", "bone", "bones", "burns"])
+INJURY = HARM - _set(
+    """
+    break breaks cut cuts fall falls drop drops catch catches tear tears cost costs strike strikes hit hits
+    throw throws shock shocks trap traps explode explodes
+    """
+) | _set("hand hands finger fingers eye eyes skin bone bones burns")
 """Words that can only be about people."""
 
 SIMULTANEOUS = re.compile(
@@ -724,68 +128,6 @@ SIMULTANEOUS = re.compile(
 REASON = re.compile(
     r"(?i)\b(because|so that|so the|so it|to let|to leave|for now|only until|since|or else|otherwise)\b"
 )
-
-_WORD = re.compile(r"[\w'’\ufffc][\w'’\ufffc-]*")
-
-
-def imperative_at(sentence: str) -> int | None:
-    """Where the verb of an instruction begins, None if the sentence tells nobody to do anything."""
-    words = list(_WORD.finditer(sentence))
-    first = _skip_openers(words, 0)
-    if first < len(words) and _is_verb(words, first):
-        return words[first].start()
-    opens = words[0].group().casefold() if words else ""
-    if opens in CONDITIONS:
-        return _after_comma(sentence, words)
-    return None
-
-
-def _skip_openers(words: list[re.Match[str]], at: int) -> int:
-    while at < len(words) - 1 and words[at].group().casefold().replace("’", "'") in OPENERS:
-        at += 1
-    return at
-
-
-def _after_comma(sentence: str, words: list[re.Match[str]]) -> int | None:
-    """The verb after the comma that ends a leading clause."""
-    for comma in re.finditer(r"[,:]", sentence):
-        n = next((n for n, w in enumerate(words) if w.start() > comma.start()), None)
-        if n is not None:
-            n = _skip_openers(words, n)
-            if n < len(words) and words[n].group().casefold() in VERBS:
-                return words[n].start()
-    return None
-
-
-def _is_verb(words: list[re.Match[str]], at: int) -> bool:
-    word = words[at].group().casefold()
-    after = words[at + 1].group().casefold() if at + 1 < len(words) else ""
-    if word in VERBS:
-        return after not in ("is", "are", "was", "were", "has", "can", "will", "may", "must", "should")
-    return (
-        word.isalpha()
-        and word not in NOT_VERBS | CONDITIONS
-        and not word.endswith("ing")
-        and after in FOLLOWERS
-    )
-
-
-def second_instruction(sentence: str) -> tuple[int, int] | None:
-    """Where a sentence goes on to a second instruction, as offsets of the joining words and the verb."""
-    start = imperative_at(sentence)
-    if start is None or SIMULTANEOUS.search(sentence):
-        return None
-    for join in re.finditer(
-        r"(?i)(?:,|;)?\s+(?:and then|then|and)\s+(\w+)\b\s*([\w\ufffc]+)?|;\s*(\w+)", sentence
-    ):
-        if not re.search(r"\s", sentence[start : join.start()].strip()):
-            continue  # "open and shut the door" is one act, and nothing comes before the first verb
-        verb = (join.group(1) or join.group(3) or "").casefold()
-        after = (join.group(2) or "").casefold()
-        if verb in VERBS and (not after or after in FOLLOWERS or after[0] in "\ufffc0123456789"):
-            return join.start(), join.end(1) if join.group(1) else join.end(3)
-    return None
-
 
 VAGUE_TORQUE = re.compile(
     r"(?i)\b(snug(?:ly)?|(?:hand|finger)[- ]?tight(?:en|ened)?|until (?:it is |they are )?(?:tight|firm|snug)\b"
@@ -827,14 +169,3 @@ ASKS = re.compile(
     r"(?i)\b(see|check|look|feel|tell|find out|ask|note|notice|watch|listen|test|write down|decide)\b"
 )
 """Verbs after which "if" means whether."""
-
-
-def condition_after(sentence: str) -> tuple[int, int] | None:
-    """Where an instruction names its condition only after itself, as offsets of the joining word."""
-    start = imperative_at(sentence)
-    if start is None:
-        return None
-    for found in CONDITION.finditer(sentence, start):
-        if not ASKS.search(sentence, start, found.start(1)):
-            return found.start(1), found.end(1)
-    return None

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kilter.check.grammar import condition_after
 from kilter.check.prose import done_sentences
 from kilter.check.rule import Context
-from kilter.check.words import condition_after
 from kilter.diagnostic import Diagnostic, Severity, hint
 
 CODE = "K505"

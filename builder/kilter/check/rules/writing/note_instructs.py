@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from kilter.check.grammar import imperative_at
 from kilter.check.prose import is_note, sentences_of
 from kilter.check.rule import Context
-from kilter.check.words import imperative_at
 from kilter.diagnostic import Diagnostic, Severity, hint
 from kilter.model.text import paragraphs
 

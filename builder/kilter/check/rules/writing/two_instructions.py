@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kilter.check.grammar import second_instruction
 from kilter.check.prose import done_sentences
 from kilter.check.rule import Context
-from kilter.check.words import second_instruction
 from kilter.diagnostic import Diagnostic, Severity, hint
 
 CODE = "K503"
