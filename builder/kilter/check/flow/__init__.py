@@ -19,9 +19,9 @@ from __future__ import annotations
 
 from kilter.check.flow.analysis import Analysis, GraphEdge, GraphNode
 from kilter.check.flow.candidates import Candidate, candidates, merged
-from kilter.check.flow.explore import Budget, Monitor, Run, TooLargeError, explore
+from kilter.check.flow.explore import Budget, Monitor, Run, TooLargeError, explore, mend
 from kilter.check.flow.facts import panels_of
-from kilter.check.flow.globals import GuardMonitor, WorkMonitor
+from kilter.check.flow.globals import GuardMonitor, WorkMonitor, is_unmarked
 from kilter.check.flow.graph import Builder, Graph
 from kilter.check.flow.machine import Machine
 from kilter.check.flow.marks import M
@@ -83,21 +83,32 @@ def _prove(
     found: list[Candidate] = []
     needed: set[tuple[int, int]] = set()
     top = panels_of(machine, document.panels)
-    monitors: list[Monitor] = [SourceMonitor(graph, machine, e, top) for e in machine.energies]
-    monitors += [GuardMonitor(graph, machine), WorkMonitor(graph, machine)]
+    guards = GuardMonitor(graph, machine)
+    monitors: list[Monitor] = [guards, WorkMonitor(graph, machine)]
+    monitors += [SourceMonitor(graph, machine, e, top) for e in machine.energies]
+    unmarked: set[int] = set()
     try:
         for monitor in monitors:
             raw = explore(graph, monitor, budget)
             runs.append(raw)
             mended = None
             if any(mark[0] != M.NEEDED for _, mark in raw.met):
-                mended = explore(graph, monitor, budget, recover=True)
+                mended = mend(graph, raw, unmarked, budget)
+            if monitor is guards:
+                unmarked = _unmarked(graph, raw)
             found += candidates(raw, mended, machine)
             needed |= _needed(graph, raw) | (_needed(graph, mended) if mended else set())
     except TooLargeError:
         budget.left = 0
         return runs, found, None
     return runs, found, needed
+
+
+def _unmarked(graph: Graph, guards: Run) -> set[int]:
+    """Facts without a mark that count as hands inside, though every guard is on whichever way one comes."""
+    wrong = {graph.node_facts[node] for node, mark in guards.met if mark[0] == M.GUARDS_ON}
+    open_ = {graph.node_facts[n] for n, seen in enumerate(guards.seen) if any(seen)}
+    return {n for n in wrong - open_ if is_unmarked(graph.facts[n])}
 
 
 def _needed(graph: Graph, run: Run) -> set[tuple[int, int]]:

@@ -7,15 +7,17 @@ from kilter.check.flow.facts import Facts
 from kilter.check.flow.graph import Graph
 from kilter.check.flow.machine import Energy, I, L, Machine
 from kilter.check.flow.marks import M
-from kilter.check.flow.messages import missing_tests, needed_rank
+from kilter.check.flow.messages import GUARDS, missing_tests, needed_rank
 from kilter.model.text import SIGNAL_WORDS
 
 _PLAIN: dict[int, str] = {
     M.AFTER: "put it back in a step of its own, once hands and tools are out",
-    M.GUARDS_ON: "take the guard off first (`{{removes}}`), or say `:hands: controls - why nobody reaches in`",
+    M.GUARDS_ON: "mark what is done, take a guard off first, or write `:hands: controls - why nobody reaches in`",
     M.RESTORE_CLEAR: "before `{title}` add a step that sends everybody away: `{{all-clear}}`people and tools``",
     M.FOUND_TOUCHED: "end it with `:exit: returned to service` after a test, or with `left locked out, tagged`",
 }
+
+_GUARDS = (M.GUARD_OFF, M.RESTORE_GUARD, M.SERVICE_GUARD, M.FOUND_GUARD)
 
 
 def advice(found: Candidate, machine: Machine) -> str:
@@ -28,7 +30,7 @@ def advice(found: Candidate, machine: Machine) -> str:
     if found.code in (M.CAUTION, M.DANGER):
         return _panel(found)
     names = ", ".join(e.name for e in found.sources)
-    guards = ", ".join(machine.guard_names(found.detail))
+    guards = ", ".join(machine.guard_names(found.detail)) if found.code in GUARDS else ""
     others = (
         ", ".join(machine.names(found.detail)) if found.code in (M.RELEASE_ORDER, M.RESTORE_ORDER) else ""
     )

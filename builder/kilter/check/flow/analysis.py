@@ -101,7 +101,9 @@ class Analysis:
         for node, edges in enumerate(graph.edges):
             for edge in edges:
                 failure = edge.answer.failure if edge.answer else None
-                came.setdefault(edge.to, []).append((node, failure is not None and failure.mark == "not-zero"))
+                came.setdefault(edge.to, []).append(
+                    (node, failure is not None and failure.mark == "not-zero")
+                )
         queue = list(reached)
         while queue:
             for node, failed in came.get(queue.pop(), ()):
@@ -113,7 +115,9 @@ class Analysis:
         return False
 
     def _marked(self, step: str, effect: str) -> set[str]:
-        facts = next((self.graph.at(n) for n in range(len(self.graph.links)) if self.graph.key(n) == step), None)
+        facts = next(
+            (self.graph.at(n) for n in range(len(self.graph.links)) if self.graph.key(n) == step), None
+        )
         roles = facts.step.roles if facts else ()
         return {name.key for role in roles if role.name == effect for name in role.names}
 

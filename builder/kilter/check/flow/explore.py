@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Protocol
 
+from kilter.check.flow.facts import Facts
 from kilter.check.flow.graph import Crossing, Graph
 
 Mark = tuple[int, int]
@@ -33,6 +34,10 @@ class Monitor(Protocol):
 
     def apply(self, op: Op, state: int, recover: bool) -> tuple[int, tuple[Mark, ...]]: ...
 
+    def relaxed(self, facts: Facts) -> Op | None:
+        """What the step means as if it kept hands away."""
+        ...
+
     def crosses(self, crossing: Crossing) -> bool:
         """Whether the crossing may change the slice."""
         ...
@@ -58,6 +63,8 @@ class Run:
     graph: Graph
     monitor: Monitor
     recover: bool
+    ops: list[Op | None]
+    """By facts, as used in this run."""
     seen: list[Seen]
     met: dict[tuple[int, Mark], int] = field(default_factory=dict)
     """(node, mark) -> the first state, which is one with a shortest way in."""
@@ -72,20 +79,28 @@ class Run:
 
     def step(self, node: int, state: int) -> tuple[int, tuple[Mark, ...]]:
         """What the node does to a state."""
-        op = self.monitor.ops[self.graph.node_facts[node]]
+        op = self.ops[self.graph.node_facts[node]]
         return (state, ()) if op is None else self.monitor.apply(op, state, self.recover)
 
 
-def explore(graph: Graph, monitor: Monitor, budget: Budget, recover: bool = False) -> Run:
+def mend(graph: Graph, raw: Run, unmarked: set[int], budget: Budget) -> Run:
+    """The walk again, going on after each fault as if it were mended; `unmarked` facts keep hands away."""
+    ops = [raw.monitor.relaxed(f) if n in unmarked else raw.ops[n] for n, f in enumerate(graph.facts)]
+    for op in ops:
+        if op is not None:
+            op.memo = {}
+    return explore(graph, raw.monitor, budget, ops, recover=True)
+
+
+def explore(
+    graph: Graph, monitor: Monitor, budget: Budget, ops: list[Op | None] | None = None, recover: bool = False
+) -> Run:
     """Visit every reachable (node, state) once. Raises TooLargeError past the budget."""
-    run = Run(graph, monitor, recover, [{} for _ in graph.edges])
-    seen, met, links, ops = run.seen, run.met, graph.links, monitor.ops
+    ops = monitor.ops if ops is None else ops
+    run = Run(graph, monitor, recover, ops, [{} for _ in graph.edges])
+    seen, met, links = run.seen, run.met, graph.links
     node_ops = [ops[f] for f in graph.node_facts]
     tables: list[dict[object, int] | None] = [{} if monitor.crosses(c) else None for c in graph.crossings]
-    if recover:
-        for used in ops:
-            if used is not None:
-                used.memo = {}
     apply, cross, crossings = monitor.apply, monitor.cross, graph.crossings
     seen[0][monitor.start] = None
     queue: list[tuple[int, int]] = [(0, monitor.start)]

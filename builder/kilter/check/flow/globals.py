@@ -18,10 +18,14 @@ class GuardMonitor:
         self._interned: dict[tuple[int, ...], Op] = {}
         self.ops = [self._op(facts) for facts in graph.facts]
 
+    def relaxed(self, facts: Facts) -> Op | None:
+        return self._op(facts)
+
     def _op(self, facts: Facts) -> Op | None:
         key = (
             int(asks_reason(facts)),
-            int(bool(self.machine.guards) and asks_guard(self.machine, facts)),
+            int(bool(self.machine.guards) and asks_guard(self.machine, facts))
+            * (2 if is_unmarked(facts) else 1),
             int(bool(facts.restores)),
             facts.removes,
             facts.refits,
@@ -39,6 +43,8 @@ class GuardMonitor:
             state = 0 if recover else state
         if inside and not state:
             met.append((M.GUARDS_ON, 0))
+            if recover and inside == 1:
+                state = (1 << len(self.machine.guards)) - 1
         if restores and state:
             met.append((M.RESTORE_GUARD, state))
             state = 0 if recover else state
@@ -52,6 +58,11 @@ class GuardMonitor:
 
     def cross(self, crossing: Crossing, before: int, after: int) -> int:
         return after
+
+
+def is_unmarked(facts: Facts) -> bool:
+    """Whether hands count as inside only because the step says nothing: its mark may be forgotten."""
+    return facts.hands == INSIDE and facts.explicit is None and not facts.kinds
 
 
 def asks_reason(facts: Facts) -> bool:
@@ -79,11 +90,15 @@ class WorkMonitor:
         self._interned: dict[tuple[int, ...], Op] = {}
         self.ops = [self._op(facts) for facts in graph.facts]
 
-    def _op(self, facts: Facts) -> Op | None:
-        touches = facts.exposes or bool(facts.isolates | facts.restores | facts.removes)
+    def relaxed(self, facts: Facts) -> Op | None:
+        return self._op(facts, False)
+
+    def _op(self, facts: Facts, exposes: bool | None = None) -> Op | None:
+        exposes = facts.exposes if exposes is None else exposes
+        touches = exposes or bool(facts.isolates | facts.restores | facts.removes)
         key = (
             int(bool(facts.restores)),
-            int(facts.exposes),
+            int(exposes),
             int(touches),
             facts.tests,
             int(facts.all_clear),

@@ -6,13 +6,14 @@ from collections.abc import Iterable
 
 from kilter.check.flow.candidates import Candidate
 from kilter.check.flow.fields import INSIDE, LIVE, OPEN, PROBE
+from kilter.check.flow.globals import is_unmarked
 from kilter.check.flow.machine import Machine
 from kilter.check.flow.marks import M
 
 RANK_WORDS = ("", "NOTICE", "CAUTION", "WARNING", "DANGER")
 
 _ORDERS = (M.RELEASE_ORDER, M.RESTORE_ORDER)
-_GUARDS = (M.GUARD_OFF, M.RESTORE_GUARD, M.SERVICE_GUARD, M.FOUND_GUARD)
+GUARDS = (M.GUARD_OFF, M.RESTORE_GUARD, M.SERVICE_GUARD, M.FOUND_GUARD)
 
 _BY_HANDS = {
     OPEN: (
@@ -103,9 +104,9 @@ def listed(names: Iterable[str]) -> str:
 
 def words(found: Candidate, machine: Machine) -> tuple[str, str]:
     """The message and what could happen."""
-    message, why = _BY_HANDS[found.facts.hands] if found.code == M.LEVEL else _BY_CODE[found.code]
+    message, why = _template(found)
     many = len(found.sources) > 1
-    guards = machine.guard_names(found.detail) if found.code in _GUARDS else ()
+    guards = machine.guard_names(found.detail) if found.code in GUARDS else ()
     return message.format(
         names=listed(e.name for e in found.sources),
         are="are" if many else "is",
@@ -118,6 +119,18 @@ def words(found: Candidate, machine: Machine) -> tuple[str, str]:
         off="are" if len(guards) > 1 else "is",
         missing=listed(missing_tests(found, machine)) or "the function",
     ), why  # fmt: skip
+
+
+_UNMARKED = (
+    "`{title}` marks nothing, so hands count as inside, with every guard on",
+    "Either a mark is missing, or nobody can get in there.",
+)
+
+
+def _template(found: Candidate) -> tuple[str, str]:
+    if found.code == M.GUARDS_ON and is_unmarked(found.facts):
+        return _UNMARKED
+    return _BY_HANDS[found.facts.hands] if found.code == M.LEVEL else _BY_CODE[found.code]
 
 
 def _state(found: Candidate) -> str:

@@ -63,7 +63,7 @@ def _span(found: Candidate) -> Span:
     """The mark that asks, else the exit, else the heading."""
     facts = found.facts
     kinds = _ROLES.get(found.code, ())
-    if found.code in (M.LEVEL, M.CAUTION, M.DANGER):
+    if found.code in (M.LEVEL, M.CAUTION, M.DANGER, M.GUARDS_ON):
         kinds = _BY_HANDS_ROLES.get(facts.hands, ())
     first = found.sources[0].name if found.sources else None
     role = facts.role(kinds, first) or facts.role(kinds)

@@ -30,8 +30,8 @@ class SourceMonitor:
         restless = 0
         for each in (energy, *self.layout.feeds):
             restless |= each.bit if each.feeds and each.entry == L else 0
-        restless &= self._loaded()
-        self.ops = [self._op(facts, bool(restless)) for facts in graph.facts]
+        self.restless = bool(restless & self._loaded())
+        self.ops = [self._op(facts, facts.exposes) for facts in graph.facts]
 
     def _loaded(self) -> int:
         found = 0
@@ -55,18 +55,22 @@ class SourceMonitor:
 
     # What a step means to this source
 
-    def _op(self, facts: Facts, restless: bool) -> Op | None:
-        key = self._key(facts)
-        if not restless and not any(key):
+    def relaxed(self, facts: Facts) -> Op | None:
+        """As if the step kept hands away."""
+        return self._op(facts, False)
+
+    def _op(self, facts: Facts, exposes: bool) -> Op | None:
+        key = self._key(facts, exposes)
+        if not self.restless and not any(key):
             return None
         if (op := self._interned.get(key)) is None:
             op = self._interned[key] = Op(key)
         return op
 
-    def _key(self, facts: Facts) -> tuple[int, ...]:
+    def _key(self, facts: Facts, exposes: bool) -> tuple[int, ...]:
         energy, bit, mine = self.energy, self.energy.bit, self.layout.slice
-        need = asked(facts, energy) if facts.exposes else NOTHING
-        spared = exempted(facts, energy) if facts.exposes else NOTHING
+        need = asked(facts, energy) if exposes else NOTHING
+        spared = exempted(facts, energy) if exposes else NOTHING
         return (
             need.level, need.caution, spared.level, spared.caution,
             self._rank(facts.panels) if facts.panels else 0,
