@@ -17,7 +17,9 @@ from kilter.publish.view import DocumentView
 CARDS = "cards"
 
 
-def document_page(view: DocumentView, directory: Directory, pictures: Pictures, cards: Collection[str]) -> Page:
+def document_page(
+    view: DocumentView, directory: Directory, pictures: Pictures, cards: Collection[str]
+) -> Page:
     scope = Scope(
         directory,
         view.document,
@@ -49,9 +51,7 @@ def _section(title: str, id: str, body: Html) -> Html:
 
 def _steps(view: DocumentView) -> dict[Place, tuple[str, str]]:
     """Shared stages first: where a step has the same name, the step is meant."""
-    found = {
-        (s.owner.path, s.stage.slug): (s.anchor, s.number) for s in view.stages if s.stage.shared
-    }
+    found = {(s.owner.path, s.stage.slug): (s.anchor, s.number) for s in view.stages if s.stage.shared}
     for stage in view.stages:
         found |= {(s.owner.path, s.step.slug): (s.anchor, s.number) for s in stage.steps}
     return found
@@ -81,4 +81,11 @@ def _contents(view: DocumentView) -> Html:
     if shared and first:
         step = first.steps[0]
         start = el("p", text("Start at "), link(f"#{step.anchor}", text(f"step {step.number}")), text("."))
-    return el("nav", el("h2", text("Stages"), id="stages."), start, el("ul", *rows), cls="contents", aria_label="Stages")
+    return el(
+        "nav",
+        el("h2", text("Stages"), id="stages."),
+        start,
+        el("ul", *rows),
+        cls="contents",
+        aria_label="Stages",
+    )

@@ -21,7 +21,9 @@ from kilter.publish.view import EXITS, DocumentView, EnergyRow, equipment_addres
 SWITCH = ("fp", "op", "ttp", "rp", "pt", "ot", "md", "window", "use", "origin")
 
 
-def equipment_page(profile: Document, views: Sequence[DocumentView], directory: Directory, pictures: Pictures) -> Page:
+def equipment_page(
+    profile: Document, views: Sequence[DocumentView], directory: Directory, pictures: Pictures
+) -> Page:
     front = profile.profile
     numbers = {figure_key(profile, f): n for n, f in enumerate(_all_figures(profile), 1)}
     ids = {(profile.path, f.id.casefold()): n for n, f in enumerate(_all_figures(profile), 1) if f.id}
@@ -68,7 +70,11 @@ def _procedures(front: ProfileFront, views: Sequence[DocumentView]) -> Html:
 def document_list(views: Iterable[DocumentView]) -> Html:
     """Number and title, one line each."""
     rows = (
-        el("li", link(v.address, el("b", text(v.number)), SPACE, text(v.front.title)), text(f" (rev. {v.front.revision})"))
+        el(
+            "li",
+            link(v.address, el("b", text(v.number)), SPACE, text(v.front.title)),
+            text(f" (rev. {v.front.revision})"),
+        )
         for v in views
     )
     return el("ul", *rows, cls="documents")
@@ -103,8 +109,17 @@ def _switches(front: ProfileFront) -> Html:
 
 
 def _stage(stage: Stage, scope: Scope) -> Html:
-    note = el("p", text("Done where a step of a procedure asks for it."), cls="callers") if stage.shared else NOTHING
-    opening = some(el("h2", text(stage.title), id=f"stage.{stage.slug}"), note, fields_html(stage), blocks_html(stage.blocks, scope))
+    note = (
+        el("p", text("Done where a step of a procedure asks for it."), cls="callers")
+        if stage.shared
+        else NOTHING
+    )
+    opening = some(
+        el("h2", text(stage.title), id=f"stage.{stage.slug}"),
+        note,
+        fields_html(stage),
+        blocks_html(stage.blocks, scope),
+    )
     steps = (_step(n, step, scope) for n, step in enumerate(stage.steps, 1))
     return el("section", el("div", opening, cls="opening"), *steps, cls="stage")
 

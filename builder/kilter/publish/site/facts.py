@@ -28,9 +28,7 @@ def hands_html(view: StepView) -> Html:
 
 def fields_html(of: Stage | Step) -> Html:
     """Zone, exemptions and switch, in the author's words."""
-    rows = (
-        el("li", text(f"{SHOWN[f.name]}: {f.value}")) for f in of.fields if f.name in SHOWN
-    )
+    rows = (el("li", text(f"{SHOWN[f.name]}: {f.value}")) for f in of.fields if f.name in SHOWN)
     body = join(rows)
     return el("ul", body, cls="facts") if body else NOTHING
 

@@ -65,7 +65,9 @@ def rule_pages(known: dict[str, str]) -> list[Page]:
     rules = list(all_rules().values())
     pages = [_rule_page(rule, known) for rule in rules]
     parts = [el("h1", text("Rules"))]
-    parts.append(el("p", text("What the check looks for. An error refuses a document; warnings and hints do not.")))
+    parts.append(
+        el("p", text("What the check looks for. An error refuses a document; warnings and hints do not."))
+    )
     for family in dict.fromkeys(r.family for r in rules):
         parts.append(el("h2", text(family.capitalize()), id=f"{family}"))
         rows = (_rule_row(r) for r in rules if r.family == family)
@@ -100,14 +102,23 @@ def search_page() -> Page:
 
 def search_form() -> Html:
     """The same form as in the head of every page, see `templates/search.html`."""
-    template = files("kilter.publish.site").joinpath("templates/kilter-search.html").read_text(encoding="utf-8")
+    template = (
+        files("kilter.publish.site").joinpath("templates/kilter-search.html").read_text(encoding="utf-8")
+    )
     return Html(template)
 
 
 def lost_page() -> Page:
-    body = join([
-        el("h1", text("There is no such page")),
-        el("p", text("A document that was withdrawn or has errors has no page. Ask before you use a printed copy of it.")),
-        el("p", link(WITHHELD, text("What is not published, and why")), NOTHING),
-    ])
+    body = join(
+        [
+            el("h1", text("There is no such page")),
+            el(
+                "p",
+                text(
+                    "A document that was withdrawn or has errors has no page. Ask before you use a printed copy of it."
+                ),
+            ),
+            el("p", link(WITHHELD, text("What is not published, and why")), NOTHING),
+        ]
+    )
     return Page(LOST, "No such page", body)

@@ -63,10 +63,20 @@ def table(columns: list[str], rows: Iterable[list[Html]], cls: str) -> Html:
     """A table whose rows become blocks on a narrow screen, each value under its column's name."""
     head = el("tr", *(el("th", text(c), scope="col", role="columnheader") for c in columns), role="row")
     body = (
-        el("tr", *(el("td", v, role="cell", data_label=columns[n]) for n, v in enumerate(row) if v), role="row")
+        el(
+            "tr",
+            *(el("td", v, role="cell", data_label=columns[n]) for n, v in enumerate(row) if v),
+            role="row",
+        )
         for row in rows
     )
-    return el("table", el("thead", head, role="rowgroup"), el("tbody", *body, role="rowgroup"), cls=cls, role="table")
+    return el(
+        "table",
+        el("thead", head, role="rowgroup"),
+        el("tbody", *body, role="rowgroup"),
+        cls=cls,
+        role="table",
+    )
 
 
 def energy(rows: Iterable[EnergyRow]) -> Html:
@@ -102,7 +112,11 @@ def kit(rows: tuple[KitRow, ...]) -> Html:
     }
     used = {label: values for label, values in named.items() if any(values)}
     body = (
-        [text(str(n + 1)), some(el("b", text(row.name)), SPACE, text(f"({row.kind})")), *(text(v[n]) for v in used.values())]
+        [
+            text(str(n + 1)),
+            some(el("b", text(row.name)), SPACE, text(f"({row.kind})")),
+            *(text(v[n]) for v in used.values()),
+        ]
         for n, row in enumerate(rows)
     )
     return table(["No.", "Tool or part", *used], body, "stack kit")

@@ -62,15 +62,14 @@ def _symptom_row(symptom: str, view: DocumentView) -> Html:
 def by_number(views: Sequence[DocumentView]) -> Page:
     rows = (
         [
-            link(v.address, el("b", text(v.number))),
-            text(v.front.title),
+            link(v.address, el("b", text(v.number)), SPACE, text(v.front.title)),
             text(v.equipment.title),
             text(v.task),
             text(v.front.revision),
         ]
         for v in views
     )
-    body = table(["Number", "Title", "Equipment", "Task", "Rev."], rows, "stack list")
+    body = table(["Document", "Equipment", "Task", "Rev."], rows, "stack list")
     return Page(NUMBERS, "By number", join([el("h1", text("By number")), body]))
 
 
@@ -99,12 +98,16 @@ def _withheld(each: Withheld) -> Html:
 
 def _error(found: Diagnostic) -> Html:
     place = f"line {found.span.line}, column {found.span.column}: "
-    rule = link(f"rule-{found.rule}.html", text(f"{found.code} {found.rule}".strip())) if found.code else NOTHING
+    rule = (
+        link(f"rule-{found.rule}.html", text(f"{found.code} {found.rule}".strip())) if found.code else NOTHING
+    )
     return el(
         "li",
         text(place),
         el("b", text(found.message)),
-        some(el("br"), text(f"{found.why} ") if found.why else NOTHING, text(found.help)) if found.help else NOTHING,
+        some(el("br"), text(f"{found.why} ") if found.why else NOTHING, text(found.help))
+        if found.help
+        else NOTHING,
         el("br") if found.code else NOTHING,
         rule,
     )

@@ -51,7 +51,11 @@ class _Drawer:
         number = self.numbers.get(figure_key(scope.owner, figure), 0)
         picture = el("div", _image(figure, made), _marks(figure, made[0]), cls="picture")
         return el(
-            "figure", picture, _caption(figure, number, scope), _items(figure), id=f"fig.{number}" if number else None
+            "figure",
+            picture,
+            _caption(figure, number, scope),
+            _items(figure),
+            id=f"fig.{number}" if number else None,
         )
 
 
@@ -65,7 +69,7 @@ def _image(figure: Figure, made: list[Published]) -> Html:
         width=middle.width,
         height=middle.height,
         alt=figure.alt or "",
-        loading="lazy",
+        decoding="async",
     )
 
 

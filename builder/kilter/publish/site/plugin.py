@@ -31,7 +31,7 @@ NOT_WANTED = ("assets/javascripts/", "assets/images/")
 """Of the theme's files only the style sheets are used."""
 
 
-class KilterConfig(Config):
+class KilterConfig(Config):  # type: ignore[no-untyped-call]
     """What `mkdocs.yml` may say under `kilter`; `read.library.read_settings` reads the same keys."""
 
     contact = c.Type(str, default="")
@@ -42,7 +42,7 @@ class KilterConfig(Config):
         super().load_dict({key.replace("-", "_"): value for key, value in patch.items()})
 
 
-class KilterPlugin(BasePlugin[KilterConfig]):
+class KilterPlugin(BasePlugin[KilterConfig]):  # type: ignore[no-untyped-call]
     """Reads, checks and publishes the library in `docs_dir`."""
 
     def __init__(self) -> None:
@@ -65,7 +65,7 @@ class KilterPlugin(BasePlugin[KilterConfig]):
         config.theme.static_templates.difference_update({"404.html", "sitemap.xml"})
         if str(TEMPLATES) not in config.theme.dirs:
             config.theme.dirs.insert(0, str(TEMPLATES))
-        config.extra |= {"policy": POLICY, "standing": STANDING}
+        config.extra.update(policy=POLICY, standing=STANDING)
         if "search" in config.plugins or "material/search" in config.plugins:
             log.warning("mkdocs.yml: the plugin `search` is not needed; Kilter brings its own search")
         return config
@@ -84,7 +84,7 @@ class KilterPlugin(BasePlugin[KilterConfig]):
 
     def on_page_markdown(self, markdown: str, *, page: MkDocsPage, config: MkDocsConfig, files: Files) -> str:
         made = self.made[page.file.dest_uri]
-        page.meta |= {"title": made.title, "template": made.template, "description": made.description}
+        page.meta.update(title=made.title, template=made.template, description=made.description)
         page.meta["searchable"] = made.searchable
         return ""
 

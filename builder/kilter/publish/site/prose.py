@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import logging
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from typing import Any
 
 from markdown_it import MarkdownIt
+from markdown_it.renderer import RendererProtocol
 from markdown_it.token import Token
 
 from kilter.model.base import slugify
-from kilter.publish.site.markup import Html
+from kilter.publish.site.markup import NOTHING, Html, el, text
 
 log = logging.getLogger("mkdocs.plugins.kilter")
 
@@ -28,10 +30,25 @@ def prose(markdown: str, resolve: Resolve, where: str) -> Html:
             token.attrSet("id", _unique(slugify(_words(tokens[n + 1])), seen))
         elif token.type == "inline":
             token.children = _linked(token.children or [], resolve, where)
-        elif token.type in ("table_open", "fence", "code_block"):
-            token.attrSet("tabindex", "0")
+    parser.add_render_rule("fence", _fence)
     html = parser.renderer.render(tokens, parser.options, {})
-    return Html(re.sub(r"(<table[^>]*>.*?</table>)", r'<div class="wide">\1</div>', html, flags=re.DOTALL))
+    return Html(
+        re.sub(
+            r"(<table[^>]*>.*?</table>)", r'<div class="wide" tabindex="0">\1</div>', html, flags=re.DOTALL
+        )
+    )
+
+
+EXAMPLES = {"fails": "This is found", "passes": "This passes"}
+"""Second word after a fence of the rule pages, and what stands above it."""
+
+
+def _fence(renderer: RendererProtocol, tokens: Sequence[Token], n: int, options: Any, env: Any) -> str:
+    """Letter for letter; an example of a rule page says whether it passes."""
+    words = tokens[n].info.split()
+    kind = next((w for w in words if w in EXAMPLES), "")
+    label = el("p", text(EXAMPLES[kind]), cls=f"example {kind}") if kind else NOTHING
+    return label + el("pre", el("code", text(tokens[n].content)), tabindex="0") + "\n"
 
 
 def title_of(markdown: str, otherwise: str) -> str:

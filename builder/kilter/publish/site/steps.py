@@ -20,7 +20,9 @@ def stages_html(view: DocumentView, scope: Scope) -> Html:
 
 def _stage(view: DocumentView, index: int, scope: Scope) -> Html:
     stage = view.stages[index]
-    panels = join(panel_html(p, scope.of(view.document), "holds for the whole document") for p in stage.standing)
+    panels = join(
+        panel_html(p, scope.of(view.document), "holds for the whole document") for p in stage.standing
+    )
     head = some(
         el("h2", el("span", text(stage.number), cls="no"), SPACE, text(stage.stage.title), id=stage.anchor),
         _callers(view, stage),
@@ -50,7 +52,13 @@ def _step(view: DocumentView, index: int, n: int, scope: Scope) -> Html:
         "section",
         el("h3", number, SPACE, text(step.step.title)),
         el("div", strip_html(step.strip), hands_html(step), fields_html(step.step), cls="state"),
-        el("div", blocks_html(step.step.blocks, scope), origin_html(step.origin), _way_on(view, index, n, scope), cls="body"),
+        el(
+            "div",
+            blocks_html(step.step.blocks, scope),
+            origin_html(step.origin),
+            _way_on(view, index, n, scope),
+            cls="body",
+        ),
         cls="step",
         id=step.anchor,
     )
@@ -68,7 +76,9 @@ def _way_on(view: DocumentView, index: int, n: int, scope: Scope) -> Html:
     if step.answers:
         return _answers(step, scope)
     if step.go_to:
-        return el("p", text("Go on with "), link(f"#{step.go_to}", text(f"step {step.go_to_number}")), cls="go")
+        return el(
+            "p", text("Go on with "), link(f"#{step.go_to}", text(f"step {step.go_to_number}")), cls="go"
+        )
     if not last:
         return NOTHING
     if stage.stage.shared:
@@ -115,5 +125,9 @@ def exit_html(step: StepView, contact: str) -> Html:
 
 
 def _left(step: StepView, contact: str) -> list[Html]:
-    said = [("Must stay locked or held", ", ".join(step.held)), ("May be off", ", ".join(step.guards_off)), ("Call", contact)]
+    said = [
+        ("Must stay locked or held", ", ".join(step.held)),
+        ("May be off", ", ".join(step.guards_off)),
+        ("Call", contact),
+    ]
     return [el("dl", *(el("div", el("dt", text(k)), el("dd", text(v))) for k, v in said if v))]

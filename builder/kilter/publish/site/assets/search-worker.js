@@ -20,12 +20,18 @@ function stem(term) {
   return base.length < 6 ? base.replace(/e$/, "") : base.replace(/(?:ing|ed|e)$/, "");
 }
 
+// The index knows a word both whole and by its stem, so that half a word already finds it.
+const known = (term) => {
+  const base = stem(term);
+  return base === null || base === term ? base : [base, term];
+};
+
 function read(records) {
   const engine = new MiniSearch({
-    idField: "address", fields: FIELDS, tokenize: split, processTerm: stem,
+    idField: "address", fields: FIELDS, tokenize: split, processTerm: known,
     extractField: (record, name) => Array.isArray(record[name]) ? record[name].join("\n") : record[name],
     searchOptions: {
-      tokenize: whole, boost: BOOST,
+      tokenize: whole, processTerm: stem, boost: BOOST,
       fuzzy: (term) => !digit(term) && term.length > 3 && 0.2,
       prefix: (term) => !digit(term) && term.length > 2,
     },
@@ -52,7 +58,7 @@ function find({ engine, records }, question) {
 // The symptom that matched, by its own words or by its synonyms, which are not shown.
 function hit(record, terms) {
   const said = record.symptoms ?? [], also = record.synonyms ?? [];
-  const counts = said.map((s, n) => new Set(split(`${s} ${also[n] ?? ""}`).map(stem).filter((t) => terms.includes(t))).size);
+  const counts = said.map((s, n) => new Set(split(`${s} ${also[n] ?? ""}`).flatMap(known).filter((t) => terms.includes(t))).size);
   const best = counts.indexOf(Math.max(...counts, 1));
   const { address, number, title, equipment, task, revision } = record;
   return { address, number, title, equipment, task, revision, symptom: best < 0 ? "" : said[best] };
@@ -69,8 +75,8 @@ const ready = fetch("../records.json").then((answer) => {
 ready.catch(() => postMessage({ failed: true }));
 
 onmessage = async ({ data }) => {
-  const known = await ready;
-  const { found, loose } = find(known, data);
-  const hits = found.slice(0, MOST).map((f) => hit(known.records.get(f.id), f.terms));
+  const library = await ready;
+  const { found, loose } = find(library, data);
+  const hits = found.slice(0, MOST).map((f) => hit(library.records.get(f.id), f.terms));
   postMessage({ asked: data.asked, words: data.words.trim(), hits, total: found.length, loose: loose && found.length > 0 });
 };
