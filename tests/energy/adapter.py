@@ -15,7 +15,7 @@ from kilter.model.library import Library
 from kilter.read.document import read_bytes
 
 IGNORED: frozenset[str] = frozenset()
-"""Rules that the oracle does not judge (honesty rules, wording), by name."""
+"""Rules that the oracle does not judge, core or honesty, by name."""
 
 
 def read_case(profile_text: str, procedure_text: str) -> tuple[Library, Document, Document]:
@@ -32,9 +32,9 @@ def read_case(profile_text: str, procedure_text: str) -> tuple[Library, Document
 
 
 def diagnose(library: Library, procedure: Document) -> Iterable[Diagnostic]:
-    """The findings of the energy analysis for one procedure; to be fitted to the engine."""
-    rule = importlib.import_module("kilter.check.rule")
-    found: Iterable[Diagnostic] = rule.Context(library, procedure, library.profile_of(procedure)).analysis.findings
+    """The findings of the energy analysis for one procedure, with those of the plain rules about links and steps."""
+    run = importlib.import_module("kilter.check.run")
+    found: Iterable[Diagnostic] = run.check_document(run.Context(library, procedure, library.profile_of(procedure)))
     return found
 
 

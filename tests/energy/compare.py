@@ -30,7 +30,7 @@ class Tally:
     """Generator, its seed, the disagreement, the shrunk case."""
 
 
-def disagreement(spec: Spec, engine: Engine, reading: Reading = SAFEST, honesty: bool = False) -> str | None:
+def disagreement(spec: Spec, engine: Engine, reading: Reading = SAFEST, honesty: bool = True) -> str | None:
     """`false accept`, `false reject`, or `blames SLUG`, a step the oracle has nothing against; None if they agree."""
     outcome = judge(spec, reading)
     wanted = outcome.core | (outcome.honesty if honesty else frozenset())
@@ -43,7 +43,7 @@ def disagreement(spec: Spec, engine: Engine, reading: Reading = SAFEST, honesty:
     return f"blames {stray[0]}" if stray else None
 
 
-def compare(engine: Engine, given: Iterable[tuple[str, int, Spec]], most: int = 5, honesty: bool = False) -> Tally:
+def compare(engine: Engine, given: Iterable[tuple[str, int, Spec]], most: int = 5, honesty: bool = True) -> Tally:
     """Judge many cases; stop and shrink after `most` disagreements."""
     tally = Tally()
     for name, seed, spec in given:

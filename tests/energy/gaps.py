@@ -141,6 +141,20 @@ def acted_on_though_clear(rng: random.Random) -> Spec:
     return replace(spec, stages=(replace(spec.stages[0], clear_of=("battery",)),))
 
 
+def restored_in_a_shared_stage(rng: random.Random) -> Spec:
+    """A shared stage takes the lock off and puts it on again: the caller's caution is gone, a document's too."""
+    all_sources = (mains(rng),)
+    shown = panel(all_sources)
+    power = [Step("clear", (CLEAR,)), POWER] if coin(rng, 0.7) else [Step("clear", (CLEAR,))]
+    relock = Step("relock", (eff("isolates", "mains"),), panels=shown if coin(rng, 0.3) else ())
+    block = Stage("aside", (*power, relock), True, panels=shown if coin(rng, 0.3) else ())
+    steps = (LOCK, Step("ask", do="aside"), replace(OPEN, panels=shown if coin(rng, 0.3) else ()),
+             proof("prove", "swap", ("mains",)), SWAP, TAG)
+    spec = one_stage(all_sources, *steps)
+    spec = replace(spec, stages=(*spec.stages, block))
+    return spec if coin(rng, 0.7) else replace(spec, panels=shown)
+
+
 def endless_branch(rng: random.Random) -> Spec:
     """One answer leads out, the other into a loop that may have no way out."""
     out = rng.choice((Answer("tag"), Answer("listen"), Answer("wait")))
@@ -151,4 +165,4 @@ def endless_branch(rng: random.Random) -> Spec:
 
 GAPS: tuple[Maker, ...] = (
     excuses, lid_and_power, power_with_the_lid_off, failed_store, peeking, spring_to_service,
-    eased_too_early, restored_but_not_ours, into_a_shared_stage, one_proved_again, acted_on_though_clear, endless_branch)
+    eased_too_early, restored_but_not_ours, into_a_shared_stage, one_proved_again, acted_on_though_clear, restored_in_a_shared_stage, endless_branch)

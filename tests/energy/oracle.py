@@ -24,8 +24,8 @@ Core kinds, which decide `accepts`:
 Honesty kinds (path-dependent or plain) are told apart in `honesty.py` and do not touch `accepts`.
 
 Choices made where the policy leaves room (a name in brackets is a switch of `Reading`, so its weight can be counted):
- 1. The order of the kinds of effect is the policy's, not the writer's; within one kind it is the writing order
-    (waits add up; `restores` a then b in one step satisfies "a live before b").
+ 1. The order of the kinds of effect is the policy's, not the writer's.  An order of restoring is judged before any restore
+    of the step, so it takes two steps.
  2. A release asks for at least I, a proof for at least D: doing them again is no fault, a release leaves D, a
     proof leaves Z.  [rework]
  3. A bleeding source at I becomes D by itself once its time is waited.  `releases` on a source without
@@ -39,8 +39,9 @@ Choices made where the policy leaves room (a name in brackets is a switch of `Re
  7. Of a step whose proof failed the other sources are all it isolates, releases, proves, restores or loads; they go back to the lower
     of before and after.  Holds stay as the step left them.  [others_acted; else only those proved]
  8. Cautions of sources that are brought back to L along with a restored feed die too.  [store_cautions_die]
- 9. A panel in a step stays in force to the end of the stage (or its source's restore); panels of a shared stage are
-    read at each call and stay after the return, which is no boundary.  [step_panel_stays]
+ 9. A panel in a step stays in force to the end of its stage (or its source's restore).  Panels of a shared stage are read
+    at each call and end with it; those of the caller hold inside and after, unless their source was restored
+    meanwhile.  [step_panel_stays] [block_panels_stay]
 10. Panels of a stage are read when the stage is entered, not again by a jump within it; panels above the first stage
     are read once and never come back after a restore.
 11. A boundary is a change of the stage of the main line: a link out of a shared stage into the stage of the caller is

@@ -26,6 +26,7 @@ class Reading:
     others_acted: bool = True
     store_cautions_die: bool = True
     step_panel_stays: bool = True
+    block_panels_stay: bool = False
     excess: bool = True
     upper_end: bool = True
     not_ok_clears: bool = True

@@ -82,11 +82,17 @@ def test_a_steps_panel_holds_to_the_end_of_the_stage() -> None:
     assert violations(spec, replace(SAFEST, step_panel_stays=False)) == {("open", "caution", "mains")}
 
 
-def test_panels_of_a_shared_stage_hold_after_the_return() -> None:
-    """Choice 9: the return is no boundary."""
-    block = Stage("safe", (LOCK,), True, panels=(Panel("warning", ("mains",)),))
-    spec = Spec(Profile((MAINS,), ("lid",)), (block, Stage("work", (Step("make-safe", do="safe"), OPEN, TAG))))
-    assert violations(spec) == set()
+def test_panels_of_a_shared_stage_end_with_it() -> None:
+    """Choice 9: the caller has to warn for itself, once; a restore inside ends the caller's panel too."""
+    panels = (Panel("warning", ("mains",)),)
+    block = Stage("safe", (LOCK, Step("look", hands=LOOK)), True, panels=panels)
+    main = Stage("work", (Step("make-safe", do="safe"), OPEN, TAG))
+    profile = Profile((MAINS,), ("lid",))
+    assert violations(Spec(profile, (block, main))) == {("open", "caution", "mains")}
+    assert violations(Spec(profile, (block, main)), replace(SAFEST, block_panels_stay=True)) == set()
+    assert violations(Spec(profile, (block, replace(main, panels=panels)))) == set()
+    power = replace(block, steps=(LOCK, Step("clear", (CLEAR,)), Step("power", (REST,)), Step("relock", (ISO,))), panels=())
+    assert violations(Spec(profile, (power, replace(main, panels=panels)))) == {("open", "caution", "mains")}
 
 
 def test_what_a_long_wait_leaves_over_counts_for_coming_back() -> None:

@@ -8,7 +8,7 @@ from .duties import Duties
 from .honesty import on_the_way
 from .plan import Node, Plan
 from .reading import MOST, Position, Reading, TooLarge
-from .world import World, boundary, failed, transfer
+from .world import World, boundary, failed, leave_shared, transfer
 
 
 class Walk(Duties):
@@ -90,6 +90,7 @@ class Walk(Duties):
             self.blame(node, "recursion")
             return
         state = after.copy()
+        state.saved.append(state.rank[:])
         state.read(self.plan.stage_panels[block])
         yield ((*stack, node.index), self.plan.first[block]), state
 
@@ -98,6 +99,7 @@ class Walk(Duties):
         """Cross a stage boundary where there is one."""
         if there is None:
             return
+        leave_shared(self.reading, state, len(there[0]))
         old, new = self.main_stage(stack, node.index), self.main_stage(*there)
         if old != new:
             boundary(self.plan, new, state)

@@ -9,7 +9,7 @@ from .reading import Reading
 class World:
     """Lists by source number; guards and tests as bits."""
 
-    __slots__ = ("clear", "clk", "doc", "held", "lv", "off", "rank", "tested", "touched", "wt")
+    __slots__ = ("clear", "clk", "doc", "held", "lv", "off", "rank", "saved", "tested", "touched", "wt")
 
     def __init__(self, plan: Plan) -> None:
         """The state on entry: live, not ours, untested, guards on."""
@@ -17,6 +17,7 @@ class World:
         self.lv = [s.entry for s in plan.sources]
         self.wt, self.clk, self.rank, self.doc = [0] * many, [0] * many, [0] * many, [0] * many
         self.held = [False] * many
+        self.saved: list[list[int]] = []
         self.off, self.tested = 0, 0
         self.clear, self.touched = False, False
         for source, rank in plan.document_panels:
@@ -26,13 +27,13 @@ class World:
         """A state of its own."""
         new = World.__new__(World)
         new.lv, new.wt, new.held, new.clk = self.lv[:], self.wt[:], self.held[:], self.clk[:]
-        new.doc, new.rank = self.doc[:], self.rank[:]
+        new.doc, new.rank, new.saved = self.doc[:], self.rank[:], [rank[:] for rank in self.saved]
         new.off, new.tested, new.clear, new.touched = self.off, self.tested, self.clear, self.touched
         return new
 
     def key(self) -> tuple[object, ...]:
         """Equal exactly for equal states."""
-        return (*self.lv, *self.wt, *self.held, *self.clk, *self.doc, *self.rank,
+        return (*self.lv, *self.wt, *self.held, *self.clk, *self.doc, *self.rank, *(n for rank in self.saved for n in rank),
                 self.off, self.tested, self.clear, self.touched)
 
     def read(self, panels: Ranks) -> None:
@@ -65,6 +66,8 @@ def transfer(plan: Plan, reading: Reading, node: Node, w: World) -> list[tuple[s
     for least, most in node.waits:
         _wait(plan, reading, w, least, most)
     _release_and_prove(plan, reading, node, w, faults)
+    for n in effects.get("restores", ()):
+        faults += [("live-first", n)] if not all(w.lv[m] == L for m in plan.sources[n].live_first) else []
     for n in effects.get("restores", ()):
         _restore(plan, reading, w, n, faults)
     for n in effects.get("loads", ()):
@@ -130,11 +133,11 @@ def _restore(plan: Plan, reading: Reading, w: World, n: int, faults: list[tuple[
     faults += [("restore-hold", n)] if not w.held[n] else []
     faults += [("restore-clear", None)] if not w.clear else []
     faults += [("restore-guards", None)] if w.off else []
-    faults += [("live-first", n)] if not all(w.lv[m] == L for m in src.live_first) else []
     to_live(plan, w, n)
     w.held[n] = False
     for m in (n, *src.fed) if reading.store_cautions_die else (n,):
-        w.rank[m] = w.doc[m] = 0
+        for ranks in (w.rank, w.doc, *w.saved):
+            ranks[m] = 0
 
 
 def _rest(node: Node, w: World) -> None:
@@ -151,6 +154,13 @@ def _rest(node: Node, w: World) -> None:
         w.tested |= 1 << t
     w.clear = w.clear or "all-clear" in effects
     w.touched = w.touched or exposed or any(k in effects for k in ("isolates", "restores", "removes"))
+
+
+def leave_shared(reading: Reading, w: World, depth: int) -> None:
+    """Out of shared stages until `depth` are left: their panels end, the callers' hold on."""
+    if len(w.saved) > depth:
+        w.rank = w.rank if reading.block_panels_stay else w.saved[depth]
+        del w.saved[depth:]
 
 
 def failed(plan: Plan, reading: Reading, node: Node, marks: tuple[int, ...], before: World, w: World) -> None:
