@@ -10,12 +10,25 @@ SHOWN = {"zone": "Works in", "clear-of": "Out of reach", "switch": "Switch"}
 """Fields that are checked and belong to nothing else on the page: the reader sees what was checked."""
 
 
+LIVE = "live"
+"""The word of the analysis for a source that nobody has cut off on every way here."""
+
+
 def strip_html(strip: tuple[Must, ...]) -> Html:
-    """What must be true before the step. It never says that anything was done."""
-    if not strip:
-        return NOTHING
-    entries = (el("li", el("b", text(m.source)), text(f" {m.state}")) for m in strip)
-    return el("div", el("span", text("Must be")), el("ul", *entries), cls="strip")
+    """What must be true before the step, and what may still be live. It never says that anything was done.
+
+    Nobody has to make a source live because the strip names it: those stand apart.
+    """
+    held = [m for m in strip if m.state != LIVE]
+    live = [m for m in strip if m.state == LIVE]
+    rows = [_row("Must be", held, True), _row("Treat as live", live, False)]
+    body = join(row for row in rows if row)
+    return el("div", body, cls="strip") if body else NOTHING
+
+
+def _row(label: str, entries: list[Must], states: bool) -> Html:
+    items = (el("li", el("b", text(m.source)), text(f" {m.state}" if states else "")) for m in entries)
+    return el("div", el("span", text(label)), el("ul", *items)) if entries else NOTHING
 
 
 def hands_html(view: StepView) -> Html:

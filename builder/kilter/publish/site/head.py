@@ -65,7 +65,7 @@ def table(columns: list[str], rows: Iterable[list[Html]], cls: str) -> Html:
     body = (
         el(
             "tr",
-            *(el("td", v, role="cell", data_label=columns[n]) for n, v in enumerate(row) if v),
+            *(el("td", v, role="cell", data_label=columns[n]) for n, v in enumerate(row)),
             role="row",
         )
         for row in rows
@@ -108,7 +108,7 @@ def kit(rows: tuple[KitRow, ...]) -> Html:
         "Accuracy": [r.accuracy for r in rows],
         "Calibration": [r.calibration for r in rows],
         "Stock number": [r.stock for r in rows],
-        "New": [r.new for r in rows],
+        "New": [r.new.removeprefix("new ") for r in rows],
     }
     used = {label: values for label, values in named.items() if any(values)}
     body = (

@@ -53,7 +53,7 @@ def _link(run: Link, scope: Scope) -> Html:
     if href.startswith("#"):
         anchor, number = scope.steps[(scope.owner.path, run.target[1:])]
         return join([link(f"#{anchor}", body), text(f" ({number})")])
-    return join([link(href, body), text(f" ({run.target.upper()})")])
+    return join([link(href, body), text(" "), el("span", text(f"({run.target.upper()})"), cls="number")])
 
 
 def _role(role: Role, scope: Scope) -> Html:
