@@ -10,6 +10,7 @@ from bisect import bisect_right
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
+from unicodedata import category
 
 MAX_BYTES = 2_000_000
 """Largest text file that is read; a procedure of 1,000 steps is about a quarter of it."""
@@ -17,8 +18,15 @@ MAX_BYTES = 2_000_000
 MAX_LINE = 20_000
 """Longest line that is read, in characters."""
 
-UNSEEN = "\x7f\u2028\u2029\u200b\u2060\ufeff\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
-"""Characters that nobody sees, and that can turn the order of what is read."""
+_JOINERS = "\u200c\u200d"
+"""Unseen too, but some scripts and signs can't be written without them."""
+
+
+def unseen(sign: str) -> bool:
+    """Whether nobody sees this character, or it turns the order of what is read; tab and line end are fine."""
+    return (
+        sign not in "\t\n" and sign not in _JOINERS and category(sign) in ("Cc", "Cf", "Cn", "Cs", "Zl", "Zp")
+    )
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -145,7 +153,7 @@ def _refuse_control_characters(source: Source) -> None:
         if text.isprintable():
             continue
         for column, sign in enumerate(text):
-            if (ord(sign) < 32 and sign != "\t") or sign in UNSEEN:
+            if unseen(sign):
                 raise UnreadableError(
                     "control-character",
                     f"control character U+{ord(sign):04X} in the text",
@@ -157,6 +165,8 @@ def _refuse_control_characters(source: Source) -> None:
 def read_source(file: Path, shown: str) -> Source:
     """Read and decode a file; raises UnreadableError, also when it can't be opened."""
     try:
+        if not file.is_file() and file.exists():
+            raise OSError("it is no plain file")  # a pipe would be waited for without end
         size = file.stat().st_size
         if size > MAX_BYTES:
             raise _too_large(shown, size)

@@ -90,12 +90,20 @@ The part rattles or sticks.
 ### Isolate the rig
 :do: isolate-everything
 
+### Take the cover off
+
+Undo the screws. Lift the {removes}`side cover` off.
+
 """
 
 END = """
 ## Return to service
 
-### Give power back
+### Put the cover on
+
+Fit the {refits}`side cover`. Tighten its screws.
+
+### Clear the rig
 
 Count the tools. Send everybody clear: {all-clear}`people and tools`.
 

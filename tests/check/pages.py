@@ -8,7 +8,7 @@ fenced blocks with the info string `kilter fails` or `kilter passes`. What an ex
 - `# Title`: the whole text below the frame's front matter.
 - `key: value`: keys that take the place of those of the frame's front matter: of its equipment profile
   if one of them is a key that only a profile has, else of its procedure.
-- `## Stage`: stages, set after the frame's make-safe stage.
+- `## Stage`: stages, set after the frame's make-safe stage, which also takes the side cover off.
 - `### Step`: steps, set into the frame's stage `## Work`.
 - anything else (text, fields, a panel): what stands in the frame's step `### Do the work`.
 
@@ -21,7 +21,7 @@ profile. Beside the files stand `picture.png` (800 x 600 pixels), `text.png` (wo
 
 An example may not need a rule's whole world: only the named rule is looked for in a `fails` example, and only it
 and the syntax rules must be quiet in a `passes` example. A page whose fault can't be shown in a text says
-`no example: why` and has a folder `tests/cases/<rule>*` instead.
+`no example: why` and has a folder `tests/cases/<rule>*` or a file `tests/check/test_<rule>.py` instead.
 """
 
 from __future__ import annotations
@@ -39,10 +39,20 @@ from kilter.model.library import Library
 from kilter.read.front import field_names
 from kilter.read.library import read_library
 
-_FENCE = re.compile(r"^(?P<tick>`{3,})kilter (?P<kind>fails|passes)\n(?P<text>.*?)^(?P=tick)[ ]*$", re.M | re.S)
+_FENCE = re.compile(
+    r"^(?P<tick>`{3,})kilter (?P<kind>fails|passes)\n(?P<text>.*?)^(?P=tick)[ ]*$", re.M | re.S
+)
 _FILE = re.compile(r"^=== (\S+) ===\n", re.M)
 _KEY = re.compile(r"^[a-z][a-z-]*:(?:\s|$)")
-_PROFILE_ONLY = set(field_names(ProfileFront)) - {"kind", "title", "writers", "date", "tools", "parts", "origin"}
+_PROFILE_ONLY = set(field_names(ProfileFront)) - {
+    "kind",
+    "title",
+    "writers",
+    "date",
+    "tools",
+    "parts",
+    "origin",
+}
 
 
 @dataclass(frozen=True)

@@ -19,7 +19,10 @@ def path_trouble(context: Context, figure: Figure) -> tuple[str, str] | None:
     """What is wrong with the path as it is written, and how to mend it; the disk is looked at last."""
     written, root = figure.path, context.library.root.resolve()
     if _SCHEME.match(written) and not written.startswith("\\"):
-        return f"`{written}` is an address or a drive, not a file of the library", "copy it beside the document"
+        return (
+            f"`{written}` is an address or a drive, not a file of the library",
+            "copy it beside the document",
+        )
     if "\\" in written:
         return f"`{written}` holds a backslash", f"write `{written.replace(chr(92), '/')}`"
     if written.startswith(("/", "~")):

@@ -21,7 +21,7 @@ from kilter.model.text import (
 )
 from kilter.read.fields import field_at
 from kilter.read.inline import Inlines, split_names
-from kilter.read.markdown import tokens_of
+from kilter.read.markdown import tokens_of, too_deep
 from kilter.read.notes import Notes
 from kilter.source import Span
 
@@ -29,6 +29,7 @@ DIRECTIVES = (*SIGNAL_WORDS, "figure")
 RESERVED_DIRECTIVES = ("calc", "stack", "motion")
 RESERVED_FIGURE = ("crop", "cover", "detail")
 _INFO = re.compile(r"^\{([^}]*)\}[ \t]*(.*)$")
+_CELL_END = re.compile(r"(?<!\\)\|")
 _ITEM = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*,\s*(\d+(?:\.\d+)?)\s+(\S.*)$")
 
 
@@ -92,8 +93,21 @@ class Blocks:
             elif token.type in ("th_open", "td_open"):
                 cell = tokens[n + 1]
                 rows[-1].append(Paragraph(runs=self.inlines.runs(cell, offset), span=self.span(cell, offset)))
+        self._lost_cells(tokens, offset, len(rows[0]) if rows else 0)
         head, *rest = rows or [[]]
         return Table(header=tuple(head), rows=tuple(tuple(r) for r in rest), span=span)
+
+    def _lost_cells(self, tokens: list[Token], offset: int, width: int) -> None:
+        """The parser drops, without a word, the cells that stand beyond the header's last one."""
+        for token in tokens:
+            if token.type != "tr_open" or token.map is None:
+                continue
+            row = offset + token.map[0]
+            cells = _CELL_END.split(self.source.row(row).strip().removeprefix("|").removesuffix("|"))
+            if len(cells) > width:
+                help = "give the header a cell more, or write a real bar as `\\|`"
+                message = f"a row of {len(cells)} cells in a table of {width}"
+                self.notes.error("table-shape", message, self.source.whole_row(row), help)
 
     def _html(self, token: Token, span: Span) -> None:
         if not token.content.lstrip().startswith("<!--"):
@@ -129,7 +143,8 @@ class Blocks:
             return []
         name, argument = match.group(1).strip(), match.group(2).strip()
         if name in RESERVED_DIRECTIVES:
-            self.notes.error("not-yet", f"block `{{{name}}}` is reserved, not yet in use", row)
+            message = f"block `{{{name}}}` is reserved, not yet in use"
+            self.notes.error("not-yet", message, row, "say it in a sentence for now")
         elif name not in DIRECTIVES:
             self.notes.error(
                 "unknown-directive", f"block `{{{name}}}` is not known", row, did_you_mean(name, DIRECTIVES)
@@ -178,8 +193,11 @@ class Blocks:
         )
 
     def _content(self, token: Token, row: int, skip: int = 0) -> list[Block]:
-        text = "\n".join(token.content.split("\n")[skip:])
-        return self.read(tokens_of(text), row + skip, True)
+        tokens = tokens_of("\n".join(token.content.split("\n")[skip:]))
+        if (deep := too_deep(tokens)) is not None:
+            span = self.source.whole_row(row + skip + deep)
+            self.notes.error("nested-too-deep", "lists or quotes nested too deeply", span, "make it flatter")
+        return self.read(tokens, row + skip, True)
 
     def _figure(self, token: Token, argument: str, first: int, last: int) -> Figure:
         at, end = self._argument(first, argument)
@@ -209,7 +227,8 @@ class Blocks:
         while row < last and (field := field_at(self.source, row)) is not None:
             name = field.name
             if name in RESERVED_FIGURE or name == "looked":
-                self.notes.error("not-yet", f"option `:{name}:` is reserved, not yet in use", field.name_span)
+                message = f"option `:{name}:` is reserved, not yet in use"
+                self.notes.error("not-yet", message, field.name_span, "delete it for now")
             elif not name.isdigit() and name not in ("id", "alt"):
                 help = (
                     did_you_mean(name, ("id", "alt"))

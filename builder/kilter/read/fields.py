@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from unicodedata import normalize
 
 from kilter.diagnostic import did_you_mean
 from kilter.model.document import Field
@@ -57,7 +58,8 @@ def checked(notes: Notes, fields: list[Field], allowed: tuple[str, ...], where: 
     kept: list[Field] = []
     for field in fields:
         if field.name in RESERVED_FIELDS:
-            notes.error("not-yet", f"field `:{field.name}:` is reserved, not yet in use", field.name_span)
+            message = f"field `:{field.name}:` is reserved, not yet in use"
+            notes.error("not-yet", message, field.name_span, "delete it for now")
         elif field.name not in allowed:
             _unknown(notes, field, allowed, where)
         elif not field.value:
@@ -72,8 +74,15 @@ def checked(notes: Notes, fields: list[Field], allowed: tuple[str, ...], where: 
                 "duplicate-key", f"field `:{field.name}:` stands twice", field.name_span, "keep one of them"
             )
         else:
-            kept.append(field)
+            kept.append(_normal(field))
     return tuple(kept)
+
+
+def _normal(field: Field) -> Field:
+    """Names of steps are compared letter by letter, so they take the form that a slug has."""
+    if field.name not in ("go-to", "do"):
+        return field
+    return field.model_copy(update={"value": normalize("NFC", field.value)})
 
 
 def _unknown(notes: Notes, field: Field, allowed: tuple[str, ...], where: str) -> None:

@@ -32,10 +32,40 @@ MODELS: dict[str, type[ProcedureFront] | type[CheckFront] | type[ProfileFront]] 
     "pre-use-check": CheckFront,
 }
 RESERVED_KEYS = frozenset(
-    ["resistance", "capacitance", "chemistry", "capacity", "load", "power", "works", "shows", "does", "harm", "store", "normal", "check", "probe", "often", "rare"]
+    [
+        "resistance",
+        "capacitance",
+        "chemistry",
+        "capacity",
+        "load",
+        "power",
+        "works",
+        "shows",
+        "does",
+        "harm",
+        "store",
+        "normal",
+        "check",
+        "probe",
+        "often",
+        "rare",
+    ]
 )
 STATUS_KEYS = frozenset(
-    ["status", "state", "approved", "approval", "approved-by", "approver", "reviewed", "reviewed-by", "reviewer", "released", "released-by", "effective"]
+    [
+        "status",
+        "state",
+        "approved",
+        "approval",
+        "approved-by",
+        "approver",
+        "reviewed",
+        "reviewed-by",
+        "reviewer",
+        "released",
+        "released-by",
+        "effective",
+    ]
 )
 _INNER: dict[str, type[Value]] = {
     "sources": EnergySource,
@@ -68,10 +98,11 @@ def read_model(notes: Notes, data: dict[str, Any], places: Places) -> Front | No
 
 
 def _unknown_kind(notes: Notes, kind: Any, places: Places) -> None:
+    possible = "possible: " + ", ".join(KINDS)
     if kind is None:
         notes.error("missing-key", "key `kind` is missing", places.whole, "write one of: " + ", ".join(KINDS))
     elif kind == "training":
-        notes.error("not-yet", "kind `training` is reserved, not yet in use", places.of("kind"))
+        notes.error("not-yet", "kind `training` is reserved, not yet in use", places.of("kind"), possible)
     else:
         notes.error(
             "bad-value", f"kind `{kind}` is not known", places.of("kind"), did_you_mean(str(kind), KINDS)
@@ -167,14 +198,14 @@ def _translate(
         return  # said as a blank, with its place
     key, what = _spoken(loc), detail["type"]
     if what == "missing":
-        inner = f" of {_spoken(loc[:-1])}" if len(loc) > 1 else ""
+        inner = f" in {_spoken(loc[:-1])}" if len(loc) > 1 else ""
         notes.error(
             "missing-key", f"key `{loc[-1]}` is missing{inner}", places.key(*loc[:-1]) if loc[:-1] else places.whole,
             f"write `{loc[-1]}: {_example(str(loc[-1]))}`",
         )  # fmt: skip
         return
     given = detail["input"]
-    shown = f" `{given}`" if isinstance(given, (str, int, float)) else ""
+    shown = f" `{given}`" if isinstance(given, (str, int, float)) and str(given).strip() else ""
     notes.error("bad-value", f"{key}{shown}: {_expected(detail)}", places.of(*loc), _advice(detail, loc))
 
 
@@ -227,6 +258,8 @@ def _advice(detail: ErrorDetails, loc: Loc) -> str:
         return did_you_mean(str(detail["input"]), [w for w in words if w])
     if detail["type"] in ("string_type", "model_type") and detail["input"] is None:
         return "write a value after the colon, or delete the key"
+    if detail["type"] in ("model_type", "model_attributes_type", "dict_type"):
+        return "write its keys and values in braces, or indented in the lines below it"
     return f"for example `{loc[-1]}: {_example(str(loc[-1]))}`" if loc and isinstance(loc[-1], str) else ""
 
 

@@ -8,6 +8,7 @@ one after the other. Where a place can't be found it is the whole row.
 from __future__ import annotations
 
 import re
+from unicodedata import normalize
 from urllib.parse import unquote
 
 from markdown_it.token import Token
@@ -16,7 +17,7 @@ from kilter.diagnostic import did_you_mean
 from kilter.model.document import ROLES
 from kilter.model.text import Break, Code, Link, Name, Role, Run, Styled, Text
 from kilter.read.notes import Notes
-from kilter.source import Span
+from kilter.source import Span, unseen
 
 STRAY = re.compile(r"\{[^{}\s][^{}]*\}")
 BRACE_MARKS = ("shared", "not-zero", "not-ok")
@@ -76,6 +77,9 @@ class _Walk:
                 return self._text(token.content)
             case "text_special":
                 start, end = self._seek(token.markup or token.content)
+                if token.info == "entity" and any(map(unseen, token.content)):
+                    message = f"`{token.markup}` stands for a character that nobody sees"
+                    self.notes.error("control-character", message, self._span(start, end), "delete it")
                 return [Text(text=token.content, span=self._span(start, end))]
             case "softbreak" | "hardbreak":
                 start, end = self._seek("\n")
@@ -113,7 +117,7 @@ class _Walk:
         inner = self._until(token.type.replace("_open", "_close"))
         self.at += 1
         _, end = self._seek(token.markup)
-        return Styled(kind=kind, runs=inner, span=self._span(start, end))  # type: ignore[arg-type]
+        return Styled(kind=kind, runs=inner, span=self._span(start, end))
 
     def _link(self, token: Token) -> Run:
         href = unquote(str(token.attrGet("href") or ""))
@@ -133,7 +137,8 @@ class _Walk:
         end = closed + 1 if closed >= 0 else opened
         self.cursor = max(self.cursor, end)
         target = self._span(where, where + len(href)) if 0 <= where < end else self._span(start, end)
-        return Link(target=href, runs=inner, span=self._span(start, end), target_span=target)
+        place = self._span(start, end)
+        return Link(target=normalize("NFC", href), runs=inner, span=place, target_span=target)
 
     def _role(self, token: Token) -> list[Run]:
         name = str(token.meta["name"])

@@ -28,7 +28,8 @@ def parser() -> MarkdownIt:
     md = MarkdownIt("commonmark", {"html": True, "maxNesting": _LIBRARY_LIMIT})
     md.enable("table")
     # joined text would hide which braces and brackets were escaped
-    md.disable("text_join")
+    # a line such as `[A]: 5 V` would be taken for a link definition, and vanish
+    md.disable(["text_join", "reference"])
     md.use(colon_fence_plugin).use(myst_role_plugin)
     md.block.ruler.before(
         "paragraph", "fields", _fields, {"alt": ["paragraph", "reference", "blockquote", "list"]}
@@ -40,6 +41,11 @@ def parser() -> MarkdownIt:
 def tokens_of(text: str) -> list[Token]:
     """Block tokens with their inline children; rows count from 0 in `text`."""
     return parser().parse(text)
+
+
+def too_deep(tokens: list[Token]) -> int | None:
+    """The row of the first block that is nested deeper than is read."""
+    return next(((t.map or [0])[0] for t in tokens if t.level >= DEEPEST), None)
 
 
 def _fields(state: StateBlock, start: int, end: int, silent: bool) -> bool:

@@ -17,7 +17,7 @@ from kilter.read.answers import split_answers
 from kilter.read.blocks import Blocks, closing
 from kilter.read.fields import LAST_LINE_FIELDS, STAGE_FIELDS, STEP_FIELDS, checked, field_at, fields_in
 from kilter.read.inline import BRACE_MARKS, STRAY, Inlines
-from kilter.read.markdown import DEEPEST, tokens_of
+from kilter.read.markdown import tokens_of, too_deep
 from kilter.read.notes import Notes
 from kilter.read.yaml_front import Front as FrontData
 from kilter.source import Span
@@ -59,7 +59,8 @@ class Structure:
         for section in sections:
             if section.level <= 1:
                 if section.heading is not None:
-                    title, title_span = self._title(section, title, bool(stages))
+                    found = self._title(section, title, bool(stages))
+                    title, title_span = found if title is None else (title, title_span)
                 top += self._body(section, ())[1]
             elif section.level == 2:
                 stages.append((section, []))
@@ -86,13 +87,9 @@ class Structure:
         return document.model_copy(update={"allowances": tuple(self.allowances)})
 
     def _refuse_depth(self, tokens: list[Token]) -> None:
-        for token in tokens:
-            if token.level >= DEEPEST:
-                span = self.source.whole_row(self.offset + (token.map or [0])[0])
-                self.notes.error(
-                    "nested-too-deep", "lists or quotes nested too deeply", span, "make it flatter"
-                )
-                return
+        if (row := too_deep(tokens)) is not None:
+            span = self.source.whole_row(self.offset + row)
+            self.notes.error("nested-too-deep", "lists or quotes nested too deeply", span, "make it flatter")
 
     def _sections(self, tokens: list[Token]) -> list[_Section]:
         sections = [_Section(0, None, (), self.offset, [])]

@@ -14,7 +14,8 @@ from yaml import MappingNode, Node, ScalarNode, SequenceNode
 
 from kilter.model.front import Loc, Places
 from kilter.read.notes import Notes
-from kilter.source import Span
+from kilter.read.yaml_trouble import note_broken, note_hiding
+from kilter.source import Source, Span, unseen
 
 try:
     from yaml import CSafeLoader as Loader
@@ -36,6 +37,11 @@ def read_front(notes: Notes) -> Front | None:
     """The front matter of a file, or None with the reason noted."""
     source = notes.source
     if source.row(0).rstrip() != FENCE:
+        if (late := _late(source)) is not None:
+            help = "delete what stands above it"
+            message = "the front matter does not begin in the first line"
+            notes.error("front-matter", message, source.whole_row(late), help)
+            return None
         notes.error(
             "front-matter",
             "no front matter",
@@ -57,18 +63,28 @@ def read_front(notes: Notes) -> Front | None:
     return _compose(notes, text, end)
 
 
+def _late(source: Source) -> int | None:
+    """The row of a front matter that only blanks stand above."""
+    row = next((n for n, text in enumerate(source.lines) if text.strip()), 0)
+    return row if row and source.row(row).strip() == FENCE else None
+
+
 def _compose(notes: Notes, text: str, end: int) -> Front | None:
     source = notes.source
     try:
+        if note_hiding(notes, text, Loader):
+            return None
         node = yaml.compose(text, Loader=Loader)
     except yaml.MarkedYAMLError as trouble:
-        _broken(notes, trouble)
+        note_broken(notes, trouble)
         return None
     except yaml.YAMLError as trouble:
         notes.error("front-matter", f"front matter is not YAML: {trouble}", source.whole_row(0))
         return None
     except RecursionError:
-        notes.error("front-matter", "front matter is nested too deeply", source.whole_row(0))
+        notes.error(
+            "front-matter", "front matter is nested too deeply", source.whole_row(0), "make it flatter"
+        )
         return None
     whole = source.rows(0, end + 1)
     if node is None:
@@ -86,22 +102,6 @@ def _compose(notes: Notes, text: str, end: int) -> Front | None:
     return Front(data, Places(builder.values, builder.keys, whole), end + 1)
 
 
-def _broken(notes: Notes, trouble: yaml.MarkedYAMLError) -> None:
-    mark = trouble.problem_mark or trouble.context_mark
-    row, column = (mark.line + 1, mark.column) if mark else (0, 0)
-    problem = (trouble.problem or "it can't be read").replace("\n", " ")
-    advice = "put quotes around a value that holds `: ` or `#`, or begins with one of `[{&*!|>%@,`"
-    if "tab" in problem or "\\t" in problem:
-        advice = "indent with blanks, not with tabs"
-    elif "mapping values" in problem:
-        advice = "two colons in one line: put quotes around the value, or begin a new line"
-    elif "expected <block end>" in problem:
-        advice = "line this up with the keys above it"
-    notes.error(
-        "front-matter", f"front matter is not YAML: {problem}", notes.source.in_row(row, column), advice
-    )
-
-
 class _Builder:
     """Walks the composed nodes once; each anchor, tag and doubled key is refused where it stands."""
 
@@ -115,13 +115,13 @@ class _Builder:
     def build(self, node: Node, loc: Loc) -> Any:
         span = self._span(node)
         self.values[loc] = span
-        if id(node) in self._seen:
+        if id(node) in self._seen:  # met already above; kept so that no ring can be walked
             return self._refuse(
                 "yaml-alias", "an alias (`*name`) is not allowed", span, "write the value out"
             )
         self._seen.add(id(node))
         if len(loc) > DEEPEST:
-            return self._refuse("front-matter", "front matter is nested too deeply", span)
+            return self._refuse("front-matter", "front matter is nested too deeply", span, "make it flatter")
         if isinstance(node, ScalarNode):
             return self._scalar(node, span)
         if isinstance(node, SequenceNode):
@@ -134,6 +134,9 @@ class _Builder:
             return self._refuse("yaml-alias", f"a tag (`{node.tag}`) is not allowed", span, "delete the tag")
         if node.tag == "tag:yaml.org,2002:null" and node.style is None:
             return None
+        if any(map(unseen, node.value)):
+            message = "a value that holds a character nobody sees"
+            return self._refuse("control-character", message, span, "delete it, or the escape that makes it")
         return node.value
 
     def _mapping(self, node: MappingNode, loc: Loc) -> dict[str, Any]:
@@ -141,7 +144,7 @@ class _Builder:
         for key_node, value_node in node.value:
             span = self._span(key_node)
             if not isinstance(key_node, ScalarNode):
-                self._refuse("front-matter", "a key must be plain words", span)
+                self._refuse("front-matter", "a key must be plain words", span, "put quotes around it")
                 continue
             key = key_node.value
             if key in data:

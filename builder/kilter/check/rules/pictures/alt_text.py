@@ -20,10 +20,14 @@ def check(context: Context) -> Iterator[Diagnostic]:
     for figure in context.document.figures:
         if figure.alt is None:
             help = "write under the first line what the picture shows: `:alt: Rail latch seen from below.`"
-            yield error("alt-text", "a figure without a text for those who do not see it", _head(figure), help)
+            yield error(
+                "alt-text", "a figure without a text for those who do not see it", _head(figure), help
+            )
         elif _is_file_name(figure.alt, figure.path):
             help = "say what the picture shows"
-            yield warning("alt-text", f"`:alt:` only repeats the file's name, `{figure.alt}`", _head(figure), help)
+            yield warning(
+                "alt-text", f"`:alt:` only repeats the file's name, `{figure.alt}`", _head(figure), help
+            )
         elif len(figure.alt.split()) < LEAST_WORDS:
             help = f"say in {LEAST_WORDS} words or more what the picture shows"
             yield warning("alt-text", f"`:alt: {figure.alt}` says too little", _head(figure), help)

@@ -23,7 +23,9 @@ def _items(figure: Figure) -> Iterator[Diagnostic]:
         if (other := numbers.get(item.number)) is not None:
             message = f"two items of the figure have the number {item.number}"
             related = (Label(other.span, "the other item"),)
-            yield error("duplicate-item", message, item.span, "give one of them another number", related=related)
+            yield error(
+                "duplicate-item", message, item.span, "give one of them another number", related=related
+            )
         elif (other := labels.get(fold(item.label))) is not None:
             message = f"items {other.number} and {item.number} have the same name"
             help = "say which is which, for instance left and right"

@@ -27,7 +27,9 @@ def check(context: Context) -> Iterator[Diagnostic]:
             continue
         ending = PurePosixPath(figure.path).suffix.lower()
         if ending in LATER:
-            yield error("picture-kind", f"`{ending}` pictures are not read yet", figure.path_span, LATER[ending])
+            yield error(
+                "picture-kind", f"`{ending}` pictures are not read yet", figure.path_span, LATER[ending]
+            )
         elif ending not in ENDINGS:
             help = "possible: " + ", ".join(f"`{e}`" for e in ENDINGS)
             message = f"`{figure.path}` does not end like a picture"

@@ -10,10 +10,10 @@ from kilter.diagnostic import Diagnostic, Severity, error
 from kilter.model.text import Link
 from kilter.source import Span
 
-CODE = "K221"
+CODE = "K218"
 SEVERITY = Severity.ERROR
 
-_SCHEME = re.compile(r"^([A-Za-z][A-Za-z0-9+.-]*):")
+_SCHEME = re.compile(r"^([A-Za-z][A-Za-z0-9+.-]+):")
 _ALLOWED = ("http", "https", "mailto", "tel")
 
 

@@ -6,7 +6,7 @@ from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Label, Severity, error
 from kilter.model.text import Figure
 
-CODE = "K230"
+CODE = "K227"
 SEVERITY = Severity.ERROR
 
 
@@ -22,5 +22,7 @@ def check(context: Context) -> Iterator[Diagnostic]:
         elif figure.id in first:
             help = "give one of them another id, and look at the items that name it"
             related = (Label(first[figure.id].path_span, "the other figure"),)
-            yield error("duplicate-figure", f"two figures have the id `{figure.id}`", span, help, related=related)
+            yield error(
+                "duplicate-figure", f"two figures have the id `{figure.id}`", span, help, related=related
+            )
         first.setdefault(figure.id, figure)

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, error
 
-CODE = "K215"
+CODE = "K212"
 SEVERITY = Severity.ERROR
 
 

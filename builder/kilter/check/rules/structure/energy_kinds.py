@@ -8,7 +8,7 @@ from kilter.model.base import fold
 from kilter.model.document import Document
 from kilter.model.front import ENERGY_KINDS
 
-CODE = "K231"
+CODE = "K228"
 SEVERITY = Severity.ERROR
 
 
@@ -34,7 +34,12 @@ def _wrong_words(document: Document, none: list[str], held: dict[str, str]) -> I
     for n, word in enumerate(none):
         span = places.of("none", n)
         if word not in ENERGY_KINDS:
-            yield error("energy-kinds", f"`{word}` in `none` is no kind of energy", span, did_you_mean(word, ENERGY_KINDS))
+            yield error(
+                "energy-kinds",
+                f"`{word}` in `none` is no kind of energy",
+                span,
+                did_you_mean(word, ENERGY_KINDS),
+            )
         elif word in held:
             message = f"`{word}` is in `none`, but source `{held[word]}` is of that kind"
             related = (Label(places.key("sources", held[word]), "the source"),)

@@ -8,7 +8,7 @@ from kilter.diagnostic import Diagnostic, Severity, error
 from kilter.model.base import fold
 from kilter.model.front import ProfileFront
 
-CODE = "K232"
+CODE = "K229"
 SEVERITY = Severity.ERROR
 
 

@@ -9,7 +9,7 @@ from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, warning
 from kilter.model.base import fold
 
-CODE = "K228"
+CODE = "K225"
 SEVERITY = Severity.WARNING
 
 NEAR = 0.86

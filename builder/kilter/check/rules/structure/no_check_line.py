@@ -6,7 +6,7 @@ from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, error
 from kilter.model.front import CheckFront
 
-CODE = "K220"
+CODE = "K217"
 SEVERITY = Severity.ERROR
 
 

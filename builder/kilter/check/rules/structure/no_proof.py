@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, warning
 
-CODE = "K235"
+CODE = "K232"
 SEVERITY = Severity.WARNING
 
 

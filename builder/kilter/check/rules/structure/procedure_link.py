@@ -12,7 +12,7 @@ from kilter.model.front import ProfileFront
 from kilter.model.text import Link
 from kilter.read.library import FOLDER
 
-CODE = "K222"
+CODE = "K219"
 SEVERITY = Severity.ERROR
 
 _NUMBER = re.compile(r"[A-Za-z0-9]+(-[A-Za-z0-9]+)*")
@@ -41,7 +41,9 @@ def _goes_on(step: Step | None) -> bool:
 
 
 def _unknown(context: Context, link: Link) -> Diagnostic:
-    numbers = [d.front.number for d in context.library.numbers.values() if not isinstance(d.front, ProfileFront)]
+    numbers = [
+        d.front.number for d in context.library.numbers.values() if not isinstance(d.front, ProfileFront)
+    ]
     help = near(link.target, numbers, "write the number of a document of this library")
     # outside a library the other document may well exist
     severity = Severity.ERROR if context.library.root.name == FOLDER else Severity.WARNING

@@ -9,7 +9,30 @@ CODE = "K205"
 SEVERITY = Severity.ERROR
 
 RESERVED_ADDRESSES = frozenset(
-    ["index", "search", "guide", "rules", "404", "front", "equipment", "symptoms", "numbers", "tasks", "withheld", "cards", "assets", "pictures", "css", "js", "records", "sitemap", "robots", "about", "states", "print"]
+    [
+        "index",
+        "search",
+        "guide",
+        "rules",
+        "404",
+        "front",
+        "equipment",
+        "symptoms",
+        "numbers",
+        "tasks",
+        "withheld",
+        "cards",
+        "assets",
+        "pictures",
+        "css",
+        "js",
+        "records",
+        "sitemap",
+        "robots",
+        "about",
+        "states",
+        "print",
+    ]
 )
 """Names of the site's own pages and folders, without `.html`; a number may be none of them, whatever its case."""
 

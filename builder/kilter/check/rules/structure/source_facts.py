@@ -9,7 +9,7 @@ from kilter.model.document import Document
 from kilter.model.front import EnergySource
 from kilter.source import Span
 
-CODE = "K233"
+CODE = "K230"
 SEVERITY = Severity.ERROR
 
 

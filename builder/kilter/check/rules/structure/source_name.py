@@ -7,7 +7,7 @@ from kilter.diagnostic import Diagnostic, Label, Severity, error
 from kilter.model.base import fold
 from kilter.source import Span
 
-CODE = "K234"
+CODE = "K231"
 SEVERITY = Severity.ERROR
 
 
@@ -16,7 +16,11 @@ def check(context: Context) -> Iterator[Diagnostic]:
     if not document.is_profile:
         return
     profile, places = document.profile, document.places
-    for key, names in (("sources", profile.sources), ("zones", profile.zones), ("switches", profile.switches)):
+    for key, names in (
+        ("sources", profile.sources),
+        ("zones", profile.zones),
+        ("switches", profile.switches),
+    ):
         yield from _names(key, ((name, places.key(key, name)) for name in names))
     for key, listed in (("guards", profile.guards), ("before-service", profile.before_service)):
         yield from _names(key, ((name, places.of(key, n)) for n, name in enumerate(listed)))

@@ -6,7 +6,7 @@ from kilter.check.lookup import marks, unknown_name
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity
 
-CODE = "K224"
+CODE = "K221"
 SEVERITY = Severity.ERROR
 
 

@@ -8,7 +8,7 @@ from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Label, Severity, error
 from kilter.model.text import Figure, Name, Role
 
-CODE = "K229"
+CODE = "K226"
 SEVERITY = Severity.ERROR
 
 _REFERENCE = re.compile(r"^(?:(\S+)\s+)?(\d+)$")

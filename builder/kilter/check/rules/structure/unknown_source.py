@@ -9,7 +9,7 @@ from kilter.model.base import fold
 from kilter.model.document import Document
 from kilter.model.text import Name
 
-CODE = "K223"
+CODE = "K220"
 SEVERITY = Severity.ERROR
 
 EFFECTS = ("isolates", "releases", "proves", "restores", "runs-on", "loads")

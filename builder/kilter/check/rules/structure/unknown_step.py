@@ -39,4 +39,6 @@ def _help(context: Context, slug: str) -> str:
         return f"it is a stage: lead to its first step, `#{stage.steps[0].slug}`"
     if profile is not None and profile is not document and slug in profile.steps:
         return "it is a step of the profile: do its shared stage with `:do:`"
-    return near(slug, document.steps, "a step's name is its heading in small letters, with hyphens for blanks")
+    return near(
+        slug, document.steps, "a step's name is its heading in small letters, with hyphens for blanks"
+    )

@@ -7,7 +7,7 @@ from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity
 from kilter.read.fields import names_of
 
-CODE = "K226"
+CODE = "K223"
 SEVERITY = Severity.ERROR
 
 

@@ -7,7 +7,7 @@ from kilter.check.lookup import marks, unknown_name
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, nearest
 
-CODE = "K225"
+CODE = "K222"
 SEVERITY = Severity.WARNING
 
 

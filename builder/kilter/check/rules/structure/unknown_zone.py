@@ -7,7 +7,7 @@ from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity
 from kilter.model.text import Name
 
-CODE = "K227"
+CODE = "K224"
 SEVERITY = Severity.ERROR
 
 
@@ -16,6 +16,8 @@ def check(context: Context) -> Iterator[Diagnostic]:
         return
     for field in fields(context.document, "zone"):
         name = Name(text=field.value, span=field.value_span)
-        found = unknown_name("unknown-zone", SEVERITY, "zone", name, context.equipment.zones, context, "zones")
+        found = unknown_name(
+            "unknown-zone", SEVERITY, "zone", name, context.equipment.zones, context, "zones"
+        )
         if found is not None:
             yield found

@@ -6,7 +6,7 @@ from kilter.check.lookup import fields
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, warning
 
-CODE = "K219"
+CODE = "K216"
 SEVERITY = Severity.WARNING
 
 

@@ -6,7 +6,7 @@ from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, error, hint
 from kilter.model.base import fold
 
-CODE = "K236"
+CODE = "K233"
 SEVERITY = Severity.ERROR
 
 
@@ -19,7 +19,9 @@ def check(context: Context) -> Iterator[Diagnostic]:
         if not names:
             help = "name every source that can be reached there, or delete the zone"
             why = "in an empty zone every step looks safe"
-            yield error("zone-gaps", f"zone `{zone}` holds no source", places.key("zones", zone), help, why=why)
+            yield error(
+                "zone-gaps", f"zone `{zone}` holds no source", places.key("zones", zone), help, why=why
+            )
     reached = {fold(name) for names in zones.values() for name in names}
     for name in document.profile.sources:
         if fold(name) not in reached:
