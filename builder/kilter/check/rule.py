@@ -70,8 +70,12 @@ class Rule:
 
     @property
     def safety(self) -> bool:
-        """Whether it guards people from energy: such a rule can't be allowed away."""
-        return self.family == "energy"
+        """Whether the proof about energy stands on it: such a rule can't be allowed away.
+
+        An unknown source or a lost link is left out of the proof, so structure counts as well.
+        """
+        proof = self.family in ("structure", "panels") and self.severity is Severity.ERROR
+        return self.family == "energy" or proof
 
 
 @lru_cache(maxsize=1)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from functools import lru_cache
 
-from kilter.check.rule import Context, Rule, all_rules
+from kilter.check.rule import Check, Context, Rule, all_rules
 from kilter.diagnostic import Diagnostic, Severity, did_you_mean, error, warning
 from kilter.model.base import fold
 from kilter.model.document import Allowance, Document
@@ -26,7 +26,9 @@ class Report:
 
     def all(self) -> list[Diagnostic]:
         """Every finding once, in order of place."""
-        return sorted(dict.fromkeys(d for each in self.found.values() for d in each), key=lambda d: d.sort_key)
+        return sorted(
+            dict.fromkeys(d for each in self.found.values() for d in each), key=lambda d: d.sort_key
+        )
 
     def errors(self, path: str) -> list[Diagnostic]:
         return [d for d in self.found.get(path, []) if d.severity is Severity.ERROR]
@@ -64,9 +66,19 @@ def check_document(context: Context) -> list[Diagnostic]:
     found: list[Diagnostic] = []
     for rule in _document_rules():
         assert rule.check is not None
-        found.extend(map(_coded, rule.check(context)))
-    found.extend(map(_coded, context.analysis.findings))
-    return found
+        found.extend(_guarded(rule.name, rule.check, context))
+    found.extend(_guarded("the energy analysis", lambda c: c.analysis.findings, context))
+    return list(map(_coded, found))
+
+
+def _guarded(name: str, check: Check, context: Context) -> list[Diagnostic]:
+    """What a check says. A fault of the tool itself is an error too: what was not checked is not accepted."""
+    try:
+        return list(check(context))
+    except Exception as trouble:
+        message = f"the tool itself failed in {name}: {type(trouble).__name__}: {trouble}"
+        help = "the document is not accepted; please report this with the file"
+        return [error("tool-fault", message, context.document.first_row_span, help)]
 
 
 @lru_cache(maxsize=1)
@@ -104,7 +116,7 @@ def _refused(allowance: Allowance) -> Diagnostic | None:
         help = did_you_mean(allowance.rule, all_rules())
         return error("bad-allowance", f"no rule is called `{allowance.rule}`", allowance.span, help)
     if rule.safety or rule.family == "syntax":
-        what = "guards people from energy" if rule.safety else "is about reading the file"
+        what = "is part of the proof about energy" if rule.safety else "is about reading the file"
         message = f"`{rule.name}` {what}: it can't be allowed away"
         return error("bad-allowance", message, allowance.span, "delete the comment and mend the step")
     return None

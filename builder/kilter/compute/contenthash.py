@@ -123,7 +123,11 @@ def _block(block: Block, document: Document, pictures: Mapping[str, str]) -> Any
     if isinstance(block, Listing):
         return ["list", block.ordered, block.start, [inner(i) for i in block.items]]
     if isinstance(block, Table):
-        return ["table", [_runs(c.runs) for c in block.header], [[_runs(c.runs) for c in r] for r in block.rows]]
+        return [
+            "table",
+            [_runs(c.runs) for c in block.header],
+            [[_runs(c.runs) for c in r] for r in block.rows],
+        ]
     if isinstance(block, Verbatim):
         return ["verbatim", unicodedata.normalize("NFC", block.text)]
     if isinstance(block, Quote):

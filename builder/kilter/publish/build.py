@@ -138,9 +138,9 @@ def _cards(ready: Prepared, progress: Progress) -> dict[str, bytes]:
     """Cards by file name; a document whose card can't be made is withheld, with the reason."""
     from kilter.publish.cards.make import CardMaker, CardProblems
 
-    maker, cards = CardMaker(), {}
-    for n, view in enumerate(list(ready.views), 1):
-        progress(f"card {n} of {len(ready.views)}: {view.number}")
+    maker, cards, views = CardMaker(), {}, list(ready.views)
+    for n, view in enumerate(views, 1):
+        progress(f"card {n} of {len(views)}: {view.number}")
         try:
             cards.update(maker.cards_for(view))
         except CardProblems as trouble:

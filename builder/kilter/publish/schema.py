@@ -27,7 +27,12 @@ def schemas() -> dict[str, str]:
 
 def _text(name: str, model: type[Value], title: str) -> str:
     schema = TypeAdapter(model).json_schema(by_alias=True, mode="validation")
-    schema = {"$schema": "https://json-schema.org/draft/2020-12/schema", "$id": ID + name, **schema, "title": title}
+    schema = {
+        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$id": ID + name,
+        **schema,
+        "title": title,
+    }
     return json.dumps(_as_written(schema), indent=2, ensure_ascii=False) + "\n"
 
 
@@ -44,7 +49,13 @@ def _as_written(schema: Any) -> Any:
     if done.get("type") == "array" and isinstance(items, dict):
         extra = {k: done.pop(k) for k in ("title", "default", "description") if k in done}
         if "$ref" in items:
-            done["items"] = {"anyOf": [items, {"type": "string"}, {"type": "object", "minProperties": 1, "maxProperties": 1}]}
+            done["items"] = {
+                "anyOf": [
+                    items,
+                    {"type": "string"},
+                    {"type": "object", "minProperties": 1, "maxProperties": 1},
+                ]
+            }
             return {"anyOf": [done, {"type": "object"}, {"type": "string"}], **extra}
         if items.get("type") in ("string", ["string", "number"]):
             return {"anyOf": [done, {"type": "string"}], **extra}

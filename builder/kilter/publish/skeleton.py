@@ -6,10 +6,11 @@ Every blank reads `[fill in: ...]`; the check refuses a document until none is l
 from __future__ import annotations
 
 import argparse
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from kilter.diagnostic import did_you_mean
+from kilter.model.base import slugify
 from kilter.model.document import Document
 from kilter.model.front import ENERGY_KINDS, TASKS, EnergySource, ProfileFront
 from kilter.outcome import CouldNotRunError
@@ -37,7 +38,7 @@ def skeleton(arguments: argparse.Namespace) -> str:
     if arguments.kind == "pre-use-check":
         del front["task"]
         tests = profile.profile.before_service or ("[fill in: function]",)
-        return _front(front) + _check(arguments.title, tests[0])
+        return _front(front) + _check(arguments.title, ", ".join(tests))
     if arguments.task not in TASKS:
         raise CouldNotRunError(f"task `{arguments.task}` is not known; {did_you_mean(arguments.task, TASKS)}")
     front["symptoms"] = '["[fill in: what is noticed first]"]'
@@ -134,7 +135,7 @@ class _Procedure:
         self.document, self.profile, self.title = profile, profile.profile, title
         self.sources = dict(_in_order(self.profile))
         self.cut = [n for n, s in self.sources.items() if s.isolate or s.lockable]
-        self.stores = [n for n, s in self.sources.items() if s.release == "action"]
+        self.stores = _releasing(self.profile, [n for n, s in self.sources.items() if s.release == "action"])
 
     def lines(self) -> Iterable[str]:
         yield f"# {self.title or '[fill in: title]'}"
@@ -156,73 +157,55 @@ class _Procedure:
         yield ":::"
 
     def _make_safe(self) -> Iterable[str]:
-        yield from ("", "## Make safe")
+        """One stage with the work: a store that fills up again would drop back at a stage's end."""
+        yield from ("", "## The work")
         for name in self.cut:
             text = self.sources[name].isolate or f"[fill in: how {name} is cut off and held]"
-            yield from ("", f"### Isolate {name}", "", f"{_open_end(text)}: {{isolates}}`{name}`.")
+            yield from _step(f"Isolate {name}", f"{_open_end(text)}: {{isolates}}`{name}`.")
         for name, source in self.sources.items():
             if source.release == "bleed":
-                wait = source.bleed or "[fill in: time]"
-                yield from ("", f"### Let {name} drain", "", f"Wait {{wait}}`{wait}`.")
+                yield from _step(f"Let {name} drain", f"Wait {{wait}}`{source.bleed or '[fill in: time]'}`.")
         outside = [n for n in self.stores if self.sources[n].release_from == "outside"]
+        proved_outside = [
+            n for n, s in self.sources.items() if s.prove_from == "outside" and n not in self.stores
+        ]
+        proved_outside += [n for n in outside if self.sources[n].prove_from == "outside"]
+        proved_inside = [n for n in self.sources if n not in proved_outside]
+        first = f"take-off-the-{slugify(self.profile.guards[0])}" if self.profile.guards else "do-the-work"
         yield from self._release(outside)
+        yield from self._prove(
+            "from outside", proved_outside, first if not proved_inside or self.profile.guards else ""
+        )
         for guard in self.profile.guards:
-            yield from (
-                "",
-                f"### Take off the {guard}",
-                "",
-                f"Undo its screws and take off the {{removes}}`{guard}`.",
-            )
+            yield from _step(f"Take off the {guard}", f"Undo its screws. Take off the {{removes}}`{guard}`.")
         yield from self._release([n for n in self.stores if n not in outside])
-        yield from self._prove()
+        yield from self._prove("inside", proved_inside, "do-the-work")
 
     def _release(self, names: list[str]) -> Iterable[str]:
         for name in names:
-            yield from (
-                "",
-                f"### Release {name}",
-                "",
-                f"[fill in: how {name} is let go]: {{releases}}`{name}`.",
-            )
+            yield from _step(f"Release {name}", f"[fill in: how {name} is let go]: {{releases}}`{name}`.")
 
-    def _prove(self) -> Iterable[str]:
-        if not self.sources:
+    def _prove(self, where: str, names: list[str], then: str) -> Iterable[str]:
+        if not names:
             return
-        yield from ("", "### Prove zero", ":origin: [fill in: where the limits come from]", "")
-        for name, source in self.sources.items():
-            text = source.prove or f"[fill in: how {name} is proved]"
+        yield from ("", f"### Prove zero {where}", ":origin: [fill in: where the limits come from]", "")
+        for name in names:
+            text = self.sources[name].prove or f"[fill in: how {name} is proved]"
             yield f"{_open_end(text)}: {{proves}}`{name}`."
-        yield from ("", "- All at zero: [Do the work](#do-the-work)")
+        yield from ("", f"- All at zero: [Carry on](#{then or 'prove-zero-inside'})")
         yield "- Anything else: [Stop and tag](#stop-and-tag) {not-zero}"
 
     def _work(self) -> Iterable[str]:
-        yield from (
-            "",
-            "## The work",
-            "",
-            "### Do the work",
-            ":origin: [fill in: where the values come from]",
-            "",
-        )
-        yield "[fill in: one instruction a sentence, values with their marks, more steps as needed]"
+        yield from ("", "### Do the work", ":origin: [fill in: where the values come from]", "")
+        yield "[fill in: one instruction a sentence, values with their marks, and further steps]"
         for guard in self.profile.guards:
-            yield from (
-                "",
-                f"### Put back the {guard}",
-                "",
-                f"Put on the {{refits}}`{guard}` and tighten its screws.",
-            )
+            yield from _step(f"Put back the {guard}", f"Put on the {{refits}}`{guard}`. Tighten its screws.")
 
     def _give_back(self) -> Iterable[str]:
         yield from ("", "## Return to service", "", "### Clear the machine", "")
         yield "Count the tools and send everybody clear: {all-clear}`people and tools`."
         for name in _restoring(self.profile, self.cut):
-            yield from (
-                "",
-                f"### Give back {name}",
-                "",
-                f"[fill in: how the lock comes off]: {{restores}}`{name}`.",
-            )
+            yield from _step(f"Give back {name}", f"[fill in: how the lock comes off]: {{restores}}`{name}`.")
         tests = self.profile.before_service or ("[fill in: function]",)
         for n, test in enumerate(tests):
             last = n == len(tests) - 1
@@ -245,6 +228,10 @@ class _Procedure:
         yield "Hang your tag. Treat the machine as live. Tell the workshop."
 
 
+def _step(title: str, text: str) -> tuple[str, ...]:
+    return ("", f"### {title}", "", text)
+
+
 def _open_end(text: str) -> str:
     return text.rstrip().rstrip(".;:")
 
@@ -255,16 +242,21 @@ def _in_order(profile: ProfileFront) -> list[tuple[str, EnergySource]]:
 
 
 def _restoring(profile: ProfileFront, cut: list[str]) -> list[str]:
-    """The sources to give back, feeds first, and as the profile's `needs` has it."""
-    left, done = [*cut[1:], *cut[:1]] if cut else [], list[str]()
+    """The sources to give back, feeds first, and as the profile's `needs` has it; what can fall comes last."""
+    return _after_what_they_need(profile, [*cut[1:], *cut[:1]], lambda s: (*s.needs.restores, *s.fed_by))
+
+
+def _releasing(profile: ProfileFront, stores: list[str]) -> list[str]:
+    return _after_what_they_need(profile, stores, lambda s: s.needs.releases)
+
+
+def _after_what_they_need(
+    profile: ProfileFront, names: list[str], needs: Callable[[EnergySource], Iterable[str]]
+) -> list[str]:
+    left, done = list(names), list[str]()
     while left:
-        ready = [n for n in left if not (_before(profile, n) & set(left) - {n})]
+        wanted = {n: {profile.source_name(m) for m in needs(profile.sources[n])} for n in left}
+        ready = [n for n in left if not (wanted[n] & set(left) - {n})]
         done.append(ready[0] if ready else left[0])
         left.remove(done[-1])
     return done
-
-
-def _before(profile: ProfileFront, name: str) -> set[str]:
-    source = profile.sources[name]
-    named = (*source.needs.restores, *source.fed_by)
-    return {found for n in named if (found := profile.source_name(n)) is not None}

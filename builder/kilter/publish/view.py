@@ -65,7 +65,9 @@ class EnergyRow:
     @property
     def release(self) -> str:
         if self.source.release == "bleed":
-            return f"Drains by itself: wait {self.source.bleed}." if self.source.bleed else "Drains by itself."
+            return (
+                f"Drains by itself: wait {self.source.bleed}." if self.source.bleed else "Drains by itself."
+            )
         if self.source.release == "action":
             where = "from outside" if self.source.release_from == "outside" else "with the guards off"
             return f"By hand, {where}."
@@ -280,10 +282,10 @@ class _Builder:
 
     def _stage(self, owner: Document, number: str, stage: Stage, borrowed: bool) -> StageView:
         steps = tuple(self._step(owner, stage, step) for step in stage.steps)
-        needed = {fold(m.source) for s in steps if s.hands not in ("hands off", "outside controls") for m in s.strip}
-        standing = tuple(
-            p for p in self.document.panels if p.sources and needed & {n.key for n in p.sources}
-        )
+        needed = {
+            fold(m.source) for s in steps if s.hands not in ("hands off", "outside controls") for m in s.strip
+        }
+        standing = tuple(p for p in self.document.panels if p.sources and needed & {n.key for n in p.sources})
         return StageView(stage, owner, number, f"stage-{number.lower()}", steps, standing, borrowed)
 
     def _step(self, owner: Document, stage: Stage, step: Step) -> StepView:
@@ -328,7 +330,9 @@ class _Builder:
         return f"{number} {stage.title} (steps {number}.1 to {number}.{len(stage.steps)})"
 
 
-def _kit(stages: tuple[StageView, ...], front: ProcedureFront | CheckFront, equipment: ProfileFront) -> Iterable[KitRow]:
+def _kit(
+    stages: tuple[StageView, ...], front: ProcedureFront | CheckFront, equipment: ProfileFront
+) -> Iterable[KitRow]:
     """Declared tools and parts of the document, then what its steps name, with the profile's declarations."""
     for kind, own, lent in (("tool", front.tools, equipment.tools), ("part", front.parts, equipment.parts)):
         declared = {fold(t.name): t for t in (*lent, *own)}

@@ -12,7 +12,7 @@ from kilter.diagnostic import did_you_mean
 from kilter.model.base import slugify
 from kilter.model.document import Allowance, Document, Field, Stage, Step
 from kilter.model.front import Front
-from kilter.model.text import Block, Role, Run, Text, all_runs, plain, walk
+from kilter.model.text import Block, Panel, Role, Run, Text, all_runs, plain, walk
 from kilter.read.answers import split_answers
 from kilter.read.blocks import Blocks, closing
 from kilter.read.fields import LAST_LINE_FIELDS, STAGE_FIELDS, STEP_FIELDS, checked, field_at, fields_in
@@ -61,7 +61,9 @@ class Structure:
                 if section.heading is not None:
                     found = self._title(section, title, bool(stages))
                     title, title_span = found if title is None else (title, title_span)
-                top += self._body(section, ())[1]
+                above = self._body(section, ())[1]
+                self._no_effects([b for b in above if not isinstance(b, Panel)])
+                top += above
             elif section.level == 2:
                 stages.append((section, []))
             elif not stages:
@@ -215,7 +217,7 @@ class Structure:
     def _stage(self, head: _Section, steps: list[_Section]) -> Stage:
         title, mark = self._heading(head, ("shared",))
         fields, blocks = self._body(head, STAGE_FIELDS)
-        self._no_effects(blocks)
+        self._no_effects([b for b in blocks if not isinstance(b, Panel)])
         made = tuple(self._step(s) for s in steps)
         end = steps[-1].end if steps else head.end
         span = self.source.whole_row(head.row)
