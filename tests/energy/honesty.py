@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from .plan import PROBE, Node, Plan, outside_only
+from .plan import Node, Plan, outside_hands
 from .reading import Violation
 from .spec import ACTS
 
@@ -25,8 +25,7 @@ def plain(plan: Plan) -> set[Violation]:
 
 def _node(plan: Plan, node: Node) -> Iterator[str]:
     step, effects = node.step, node.effects
-    low = node.written is not None and node.written < node.derived and bool(step.effects)
-    if low and not (node.derived == PROBE and outside_only(plan.spec.profile, step.effects)):
+    if node.written is not None and step.effects and node.written < outside_hands(plan.spec.profile, step.effects):
         yield "hands-low"
     names = {n for e in step.effects if e.kind in ACTS for n in e.names}
     if names & set(step.clear_of):

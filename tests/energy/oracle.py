@@ -11,7 +11,7 @@ Core kinds, which decide `accepts`:
   live-panel    a source named on a live step without DANGER (WARNING where the profile's word is caution)
   reason        hands away or at the controls with a guard off, and no reason said
   runs-on       a source that must be on is not live
-  release       released while live, or released by an effect though nothing but time releases it
+  release       released while live, or by an effect while only time releases it
   prove         proved below dissipated
   held-first    a release before the sources of the profile's `needs` are held
   live-first    a restore before the sources of the profile's `needs` are live again
@@ -28,8 +28,8 @@ Choices made where the policy leaves room (a name in brackets is a switch of `Re
     of the step, so it takes two steps.
  2. A release asks for at least I, a proof for at least D: doing them again is no fault, a release leaves D, a
     proof leaves Z.  [rework]
- 3. A bleeding source at I becomes D by itself once its time is waited.  `releases` on a source without
-    `release: action` is a fault and changes nothing.  [bleed_by_hand]
+ 3. A bleeding source at I becomes D by itself once its time is waited.  `releases` on it while it is at I is a fault and
+    changes nothing: only time releases it.  On a source that needs no release it is idle, no fault.  [bleed_by_hand]
  4. Falling to the landing level is judged in every step after `isolates`, so a fed source that was loaded to L with its
     feeds cut falls in the next step.
  5. A source that goes to L by `loads`, a failed proof or a revert brings everything it feeds, at any depth, to L too,
@@ -55,8 +55,9 @@ Choices made where the policy leaves room (a name in brackets is a switch of `Re
     of the step, else no live step could restore its own source.
 16. Acted on, for the probe row, is isolates, releases, proves (not loads, restores, runs-on); for clear-of it is any
     effect that names the source.  [probe_narrow]
-17. A step that only releases or proves from outside: any further effect, a wait too, ends that; it counts as controls
-    only where its hands are `probe` (written or derived), so with a guard off it needs a reason.
+17. A release or a proof of outside sources counts as controls, each effect by itself: locking, waiting or clearing in the
+    same step keeps it so, an inside source or a guard in it does not.  A step written `probe` of that sort counts as
+    controls too, so with a guard off it needs a reason.
 18. DANGER for named sources of a live step is asked for only where they are not cleared.
 19. Guards are all on at entry, people not clear.  Restores judge the people-clear bit before this step's `all-clear`.
 20. Every answer may be taken in every state.  A step left by a fault is still left.

@@ -165,17 +165,22 @@ def _hands(plan: Plan, node: Node, stage: Stage) -> None:
     node.reason = hands is not None and hands.reason
     numbers = {s.name: n for n, s in enumerate(plan.sources)}
     node.named = frozenset(numbers[n] for n in hands.named) if hands and hands.reason else frozenset()
-    if node.hands == PROBE and outside_only(plan.spec.profile, step.effects):
+    if node.hands == PROBE and outside_hands(plan.spec.profile, step.effects) == CONTROLS and kinds & {"releases", "proves"}:
         node.hands = CONTROLS
     node.excused = bool(step.do or step.exit) or (bool(kinds) and kinds <= {"wait", "all-clear"})
 
 
-def outside_only(profile: Profile, effects: tuple[Effect, ...]) -> bool:
-    """Only releases or proofs of sources whose profile says `outside`."""
+def outside_hands(profile: Profile, effects: tuple[Effect, ...]) -> int:
+    """The highest hands of the effects, where a release or a proof from outside counts as controls."""
     where = {s.name: s for s in profile.sources}
-    return bool(effects) and all(
-        (e.kind == "releases" and all(where[n].release_from == "outside" for n in e.names))
-        or (e.kind == "proves" and all(where[n].prove_from == "outside" for n in e.names)) for e in effects)
+    return max((CONTROLS if LEAST[e.kind] == PROBE and _from_outside(where, e) else LEAST[e.kind] for e in effects),
+               default=INSIDE)
+
+
+def _from_outside(where: dict[str, Source], effect: Effect) -> bool:
+    """A release or a proof of sources whose profile says `outside` for it."""
+    spots = [where[n].release_from if effect.kind == "releases" else where[n].prove_from for n in effect.names]
+    return all(spot == "outside" for spot in spots)
 
 
 def _reach(plan: Plan, numbers: dict[str, int], node: Node, stage: Stage) -> None:

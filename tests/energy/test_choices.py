@@ -131,7 +131,7 @@ def test_probing_what_the_step_loads_is_an_exposure() -> None:
 
 
 def test_a_proof_from_outside_with_a_guard_off_needs_a_reason() -> None:
-    """Choice 17: and a wait in the same step makes a probe of it."""
+    """Choice 17: a wait in the same step does not change that, an inside source does."""
     outer = replace(MAINS, prove_from="outside")
     prove = proof("prove", "tag", "mains")
     assert found(LOCK, OPEN, prove, sources=(outer,)) == {("prove", "reason", None)}
@@ -139,7 +139,11 @@ def test_a_proof_from_outside_with_a_guard_off_needs_a_reason() -> None:
     other = (outer, PACK)
     assert found(LOCK, prove, sources=other) == set()
     waits = replace(prove, effects=(*prove.effects, wait(60)))
-    assert found(LOCK, waits, sources=other) == {("prove", "exposure", "battery")}
+    assert found(LOCK, waits, sources=other) == set()
+    inner = proof("prove", "tag", "mains", "battery")
+    assert ("prove", "prove", "battery") in found(LOCK, inner, sources=other)
+    lock = replace(LOCK, effects=(ISO, eff("isolates", "battery")))
+    assert found(lock, replace(inner, zone=None), sources=(outer, PACK, CAP)) == {("prove", "exposure", "cap")}
 
 
 def test_a_link_out_of_a_shared_stage_into_the_callers_stage_is_no_boundary() -> None:

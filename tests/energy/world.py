@@ -113,8 +113,8 @@ def _release_and_prove(plan: Plan, reading: Reading, node: Node, w: World,
     for n in node.effects.get("releases", ()):
         src = plan.sources[n]
         faults += [("held-first", n)] if not all(w.held[m] for m in src.held_first) else []
-        if w.lv[n] == L or not (src.action or (reading.bleed_by_hand and src.bleed)) or (
-                w.lv[n] > I and not reading.rework):
+        by_time = w.lv[n] == I and src.bleed > 0 and not reading.bleed_by_hand
+        if w.lv[n] == L or by_time or (w.lv[n] > I and not reading.rework):
             faults.append(("release", n))
             continue
         w.clk[n] = w.clk[n] if w.lv[n] > I else 0
