@@ -114,4 +114,4 @@ class CardMaker:
         try:
             return template.pdf(view)
         except TooTallError as tall:
-            raise CardProblems([too_tall(view, s.key, s.need, s.room) for s in tall.steps]) from None
+            raise CardProblems([too_tall(view, *s) for s in tall.steps]) from None

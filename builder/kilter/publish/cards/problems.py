@@ -22,6 +22,8 @@ INSTEAD = {
     "➔": "`→`",
 }
 
+SHORTER = "shorten its panels and the text before its first step"
+
 
 def find_problems(view: DocumentView) -> list[Diagnostic]:
     """Errors that can be found without laying out the card: characters that its font lacks."""
@@ -50,15 +52,22 @@ def _narrowed(place: Printed, character: str) -> Span:
     return Span(span.path, span.line, column, span.line, column + 1) if character in place.text else span
 
 
-def too_tall(view: DocumentView, key: str, need: float, room: float) -> Diagnostic:
-    """A step that is `need` mm high where a page has `room` mm for it."""
-    stage, step = next((stage, s) for stage in view.stages for s in stage.steps if s.key == key)
-    panels = len(stage.standing) + len(stage.stage.panels)
+def too_tall(view: DocumentView, key: str, stage: str, need: float, room: float) -> Diagnostic:
+    """The step of that key, else the head of the stage of that anchor, is `need` mm high; a page has `room` mm."""
+    at = next((s for s in view.stages if s.anchor == stage), None)
+    step = next((s.step for s in at.steps if s.key == key), None) if at else None
+    panels = len(at.standing) + len(at.stage.panels) if at else 0
+    if step is not None:
+        what, span, cures = f"step `{step.title}`", step.heading_span, _cures(bool(step.figures), panels)
+    elif at is not None:
+        what, span, cures = f"head of stage `{at.stage.title}`", at.stage.heading_span, iter([SHORTER])
+    else:
+        what, span, cures = "panel above the first stage", view.document.title_span, iter([SHORTER])
     return error(
         "step-too-tall",
-        f"step `{step.step.title}` is {need:.0f} mm high on the card, its page has {max(room, 0):.0f} mm",
-        step.step.heading_span,
-        " or ".join(_cures(bool(step.step.figures), panels)),
+        f"{what} is {need:.0f} mm high on the card, its page has {max(room, 0):.0f} mm",
+        span,
+        " or ".join(cures),
         why="a step is never split or cut off: what stands on the next page is not read",
     )
 
