@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
+from math import ceil
 
 SECONDS = {
     "s": 1, "sec": 1, "secs": 1, "second": 1, "seconds": 1,
@@ -23,21 +24,30 @@ _TIME = re.compile(
 _MIXED = re.compile(rf"^(?:≥|>=|at least)?\s*{_NUMBER}\s*([a-z]+)\s+{_NUMBER}\s*([a-z]+)\s*$")
 
 
-@lru_cache(maxsize=4096)
 def seconds(text: str) -> int | None:
     """Whole seconds of `5 min`, `1.5 h`, `1 h 30 min`, `5–7 min` or `≥ 5 min`; None if it is no time.
 
     A range counts its lower end: nobody has surely waited longer. Parts of a second are cut off,
     so the result is never longer than what was written. Zero and more than a year are no time.
     """
+    found = bounds(text)
+    return None if found is None else found[0]
+
+
+@lru_cache(maxsize=4096)
+def bounds(text: str) -> tuple[int, int] | None:
+    """Shortest and longest time in whole seconds, the shortest cut down, the longest rounded up.
+
+    `≥ 5 min` counts as written at both ends: how much longer it takes is not said.
+    """
     words = " ".join(text.replace("\u00a0", " ").casefold().split())
-    found = _mixed(words)
-    if found is None:
-        found = _simple(words)
-    return int(found + 1e-9) if found is not None and 1 <= found <= LONGEST else None
+    found = _mixed(words) or _simple(words)
+    if found is None or not 1 <= found[0] <= found[1] <= LONGEST:
+        return None
+    return int(found[0] + 1e-9), ceil(found[1] - 1e-9)
 
 
-def _simple(words: str) -> float | None:
+def _simple(words: str) -> tuple[float, float] | None:
     match = _TIME.match(words)
     if not match:
         return None
@@ -45,20 +55,19 @@ def _simple(words: str) -> float | None:
     unit = unit or high_unit or ""
     if unit not in SECONDS or (high is not None and high_unit not in SECONDS):
         return None
-    found = _value(low) * SECONDS[unit]
-    if high is not None and _value(high) * SECONDS[high_unit] < found:
-        return None
-    return found
+    least = _value(low) * SECONDS[unit]
+    return least, least if high is None else _value(high) * SECONDS[high_unit]
 
 
-def _mixed(words: str) -> float | None:
+def _mixed(words: str) -> tuple[float, float] | None:
     match = _MIXED.match(words)
     if not match:
         return None
     first, big, second, small = match.groups()
     if big not in SECONDS or small not in SECONDS or SECONDS[big] <= SECONDS[small]:
         return None
-    return _value(first) * SECONDS[big] + _value(second) * SECONDS[small]
+    found = _value(first) * SECONDS[big] + _value(second) * SECONDS[small]
+    return found, found
 
 
 def _value(text: str) -> float:

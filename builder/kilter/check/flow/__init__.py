@@ -2,17 +2,24 @@
 
 Choices where the policy leaves room, each on the safe side:
 
-- An effect that needs a lower level is met by any higher one (releasing what is dissipated is no fault).
+- Releasing what is dissipated and proving what is proved is no fault; a release of what was proved asks for a new proof.
+- `releases` does nothing for what drains in its own time; on what needs no release it is idle.
 - `restores` of a feed makes all that it feeds live, also through others, and their cautions must be said again.
-- A failed proof of a feed makes what it feeds live too.
+- A feed that is loaded, or whose proof fails, makes what it feeds live too.
+- On `{not-zero}` all other sources acted on in the step are at the worse of before and after; holds stay.
 - On `{not-ok}` the step's tests do not count; a bare `{not-zero}` in a step without a proof fails every source.
 - Exposure after `restores` or `loads` asks the level again; the caution is the one read before.
+- A panel in a step holds to the end of its stage; one of a shared stage ends with it.
 - A panel above the first stage of an equipment profile is not counted in its shared stages: write it there.
-- Leaving a shared stage for good is a stage boundary, also into the stage that asked for it.
-- Orders of the profile look at the state before the step's own releases and restores (its isolations count).
+- A link out of a shared stage into the stage that asked for it is no boundary; into any other it is one.
+- Kinds of effects are taken in the order of the policy; an order of restoring takes two steps.
+- Building up again counts from leaving the landing level, with the longest time of a range; a new proof does not set
+  it back, and what one wait leaves after the draining counts. `≥ 5 min` counts as 5 minutes for both.
+- A release or proof from outside counts as controls beside locking, waiting and clearing too, also with `probe` written.
+- Acted on, in a probe step, is what it isolates, releases or proves. Acted on, for `:clear-of:`, is what any effect names.
 - Helpful effects inside an answer are not counted, dangerous ones are.
 - A step that takes off a guard itself needs no other guard off.
-- A written `:hands: probe` counts as controls where it only releases or proves from outside.
+- A step without a mark while every guard is on is told as that one mistake, not once for each source.
 """
 
 from __future__ import annotations
@@ -67,10 +74,7 @@ def analyse(document: Document, profile: Document | None, hold_words: tuple[str,
         findings=tuple(sorted(dict.fromkeys(found), key=lambda d: d.sort_key)),
         graph=graph,
         machine=machine,
-        sources=tuple(r for r in runs if isinstance(r.monitor, SourceMonitor)) if needed is not None else (),
-        guards=next((r for r in runs if isinstance(r.monitor, GuardMonitor)), None)
-        if needed is not None
-        else None,
+        runs=tuple(runs) if needed is not None else (),
         visited=MOST_STATES - budget.left,
     )
 

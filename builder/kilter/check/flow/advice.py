@@ -11,7 +11,7 @@ from kilter.check.flow.messages import GUARDS, missing_tests, needed_rank
 from kilter.model.text import SIGNAL_WORDS
 
 _PLAIN: dict[int, str] = {
-    M.AFTER: "put it back in a step of its own, once hands and tools are out",
+    M.AFTER: "put it back or load it in a step of its own, with hands and tools out",
     M.GUARDS_ON: "mark what is done, take a guard off first, or write `:hands: controls - why nobody reaches in`",
     M.RESTORE_CLEAR: "before `{title}` add a step that sends everybody away: `{{all-clear}}`people and tools``",
     M.FOUND_TOUCHED: "end it with `:exit: returned to service` after a test, or with `left locked out, tagged`",
@@ -25,7 +25,7 @@ def advice(found: Candidate, machine: Machine) -> str:
     title = found.facts.step.title
     if found.code in _PLAIN:
         return _PLAIN[found.code].format(title=title)
-    if found.code in (M.LEVEL, M.PROVE, M.RELEASE):
+    if found.code in (M.LEVEL, M.PROVE, M.RELEASE, M.RELEASE_KIND):
         return _level(found, machine)
     if found.code in (M.CAUTION, M.DANGER):
         return _panel(found)
@@ -111,8 +111,11 @@ def _release(found: Candidate, energy: Energy) -> str:
         )
     least = max(e.bleed or 0 for e in found.sources)
     waiting = _waits(found)
-    if waiting is not None and waiting.waits < least:
-        return f"lengthen the wait in `{waiting.step.title}`: {{wait}}`{said(least)}` in all, not {said(waiting.waits)}"
+    waited = sum(w[0] for w in waiting.waits) if waiting else 0
+    if waiting is not None and waited < least:
+        return (
+            f"lengthen the wait in `{waiting.step.title}`: {{wait}}`{said(least)}` in all, not {said(waited)}"
+        )
     return f"{_before(found)} wait until it has drained: {{wait}}`{said(least)}`"
 
 

@@ -10,6 +10,9 @@ from kilter.check.flow.explore import Run
 from kilter.check.flow.fields import HANDS
 from kilter.check.flow.graph import Graph
 from kilter.check.flow.machine import Machine
+from kilter.check.flow.marks import M
+from kilter.check.flow.report import rule_at
+from kilter.check.flow.sources import source_of
 from kilter.check.flow.states import StepState, states_before
 from kilter.check.flow.ways import plain_hops, shortest
 from kilter.diagnostic import Diagnostic, Hop
@@ -50,18 +53,27 @@ class Analysis:
     findings: tuple[Diagnostic, ...] = ()
     graph: Graph = field(default_factory=Graph, repr=False)
     machine: Machine | None = field(default=None, repr=False)
-    sources: tuple[Run, ...] = field(default=(), repr=False)
-    """One run a source, in the profile's order."""
-    guards: Run | None = field(default=None, repr=False)
+    runs: tuple[Run, ...] = field(default=(), repr=False)
+    """Guards, work, then one run a source in the profile's order; none where it was too large to prove."""
     visited: int = 0
     """States that were looked at."""
 
     @cached_property
     def before(self) -> Mapping[str, StepState]:
         """The worst state before each reachable step, by step key."""
-        if self.machine is None or self.guards is None:
+        if self.machine is None or not self.runs:
             return {}
-        return states_before(self.graph, self.machine, list(self.sources), self.guards)
+        return states_before(self.graph, self.machine, list(self.runs[2:]), self.runs[0])
+
+    @cached_property
+    def unmet(self) -> frozenset[tuple[str, str, str]]:
+        """(step key, rule, source or nothing) of every obligation that is unmet on some way, before any merging."""
+        return frozenset(
+            (self.graph.key(node), rule_at(mark[0], self.graph.at(node).hands), source_of(run))
+            for run in self.runs
+            for node, mark in run.met
+            if mark[0] != M.NEEDED
+        )
 
     @cached_property
     def hands(self) -> Mapping[str, str]:

@@ -15,7 +15,7 @@ from kilter.check.flow.ways import Way
 MOST = 200
 """Candidates of one monitor that are looked into; a document with more is refused anyway."""
 
-_LEVELS = (M.LEVEL, M.AFTER, M.PROVE, M.RELEASE)
+_LEVELS = (M.LEVEL, M.AFTER, M.PROVE, M.RELEASE, M.RELEASE_KIND)
 _BACK = (M.RUNS, M.RESTORE_ORDER, M.SERVICE_HELD)
 
 
@@ -204,3 +204,14 @@ def _by_step(found: Iterable[Candidate]) -> list[Candidate]:
             known.roots |= each.roots
             known.also += each.also
     return list(first.values())
+
+
+def another_way(found: Candidate) -> bool:
+    """Whether the step can also be reached with nothing of this kind unmet."""
+    run, graph = found.run, found.run.graph
+    for node, at in enumerate(graph.node_facts):
+        if at == found.at and any(
+            all(mark[0] != found.code for mark in run.step(node, state)[1]) for state in run.seen[node]
+        ):
+            return True
+    return False

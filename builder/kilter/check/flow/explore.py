@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from typing import Protocol
+from typing import Any, Protocol
 
 from kilter.check.flow.facts import Facts
 from kilter.check.flow.graph import Crossing, Graph
@@ -20,7 +20,7 @@ class Op:
 
     __slots__ = ("key", "memo")
 
-    def __init__(self, key: tuple[int, ...]) -> None:
+    def __init__(self, key: tuple[Any, ...]) -> None:
         self.key = key
         self.memo: dict[int, tuple[int, tuple[Mark, ...]]] = {}
 

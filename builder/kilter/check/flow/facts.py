@@ -19,7 +19,7 @@ from kilter.check.flow.fields import (
     parse_hands,
 )  # fmt: skip
 from kilter.check.flow.machine import Machine
-from kilter.compute.duration import seconds
+from kilter.compute.duration import bounds
 from kilter.model.base import fold
 from kilter.model.document import Document, Field, Stage, Step
 from kilter.model.text import Panel, Role, walk
@@ -72,7 +72,7 @@ class Facts:
     """The field that sets the hands: the step's own or its stage's."""
     reason: str = ""
     outside: bool = False
-    """Only releases or proves what can be reached from outside: counts as controls."""
+    """What it releases or proves can be reached from outside: counts as controls."""
     excused: bool = False
     """A guard may be off without a reason."""
     zone: int = 0
@@ -85,7 +85,8 @@ class Facts:
     proves: int = 0
     restores: int = 0
     loads: int = 0
-    waits: int = 0
+    waits: tuple[tuple[int, int], ...] = ()
+    """Shortest and longest seconds of each wait, in order."""
     removes: int = 0
     refits: int = 0
     tests: int = 0
@@ -100,7 +101,13 @@ class Facts:
 
     @property
     def acts(self) -> int:
-        return self.isolates | self.releases | self.proves | self.restores | self.loads
+        """Sources that an effect names."""
+        return self.handled | self.restores | self.loads | self.runs
+
+    @property
+    def handled(self) -> int:
+        """Sources that are made safe here."""
+        return self.isolates | self.releases | self.proves
 
     @property
     def exposes(self) -> bool:
@@ -199,7 +206,8 @@ def _effects(machine: Machine, facts: Facts) -> None:
 def _effect(machine: Machine, facts: Facts, role: Role) -> None:
     match role.name:
         case "wait":
-            facts.waits += seconds(role.text) or 0
+            found = bounds(role.text)
+            facts.waits += (found,) if found else ()
         case "all-clear":
             facts.all_clear = True
         case "tests":
@@ -234,10 +242,10 @@ def _hands(machine: Machine, facts: Facts, own: Field | None, leaves: bool) -> N
 
 
 def only_outside(machine: Machine, facts: Facts) -> bool:
-    """Whether the step does nothing but release or prove from outside (and wait)."""
+    """Whether all that the step releases or proves is outside, and nothing else takes it further in."""
     return (
-        bool(facts.releases | facts.proves)
-        and facts.kinds <= {"releases", "proves", "wait"}
+        bool(facts.kinds & {"releases", "proves"})
+        and not facts.kinds & {"removes", "refits"}
         and not facts.releases & ~machine.outside_release
         and not facts.proves & ~machine.outside_prove
     )

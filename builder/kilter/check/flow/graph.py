@@ -20,9 +20,11 @@ class Kind(IntEnum):
 
     SAME = 0
     STAGE = 1
-    """Into another stage, or out of a shared one for good."""
+    """Into another stage, also out of a shared one for good."""
     CALL = 2
     BACK = 3
+    LEAVE = 4
+    """Out of a shared stage for good, into the stage that asked for it: no boundary."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,11 +33,11 @@ class Crossing:
 
     kind: Kind
     place: int
-    """The stage that is entered, for STAGE and CALL."""
+    """The stage that is entered, for STAGE and CALL; for LEAVE the number of calls that end."""
     failed: int = 0
     """Sources whose proof failed on this answer."""
     undone: int = 0
-    """Sources proved in the step whose proof does not count on this answer."""
+    """Other sources acted on in the step: what was done to them does not count on this answer."""
     untested: int = 0
     """Tests that failed on this answer."""
 
@@ -238,7 +240,10 @@ class Builder:
             crossing = self._failing(facts, answer, Kind.SAME, -1)
             self._edge(node, self._node(to, calls), crossing, answer, jump)
             return
-        crossing = self._failing(facts, answer, Kind.STAGE, self.place(document, stage))
+        if calls and self.graph.facts[calls[0][2]].place.stage is stage:
+            crossing = self._failing(facts, answer, Kind.LEAVE, len(calls))
+        else:
+            crossing = self._failing(facts, answer, Kind.STAGE, self.place(document, stage))
         self._edge(node, self._node(to, ()), crossing, answer, jump)
 
     def _back(self, node: int, facts: Facts, answer: Answer | None) -> None:
@@ -259,7 +264,9 @@ class Builder:
             failed = self.machine.mask(n.text for n in failure.sources)
         else:
             failed = facts.proves or self.machine.all
-        return Crossing(kind, place, failed=failed, undone=facts.proves & ~failed)
+        return Crossing(
+            kind, place, failed=failed, undone=(facts.handled | facts.restores | facts.loads) & ~failed
+        )
 
     def _edge(
         self, node: int, to: int, crossing: Crossing, answer: Answer | None = None, jump: bool = False

@@ -35,7 +35,7 @@ _BY_HANDS = {
 }
 _BY_CODE: dict[int, tuple[str, str]] = {
     M.AFTER: (
-        "{names} {are} made live while hands are in reach",
+        "{names} {are} put back or loaded while hands are in reach",
         "It can shock, crush, burn or cut who still has hands there.",
     ),
     M.CAUTION: (
@@ -50,6 +50,10 @@ _BY_CODE: dict[int, tuple[str, str]] = {
     M.RELEASE: (
         "{names} {are} released while still live",
         "It fills again at once, or fights the hand that lets it out.",
+    ),
+    M.RELEASE_KIND: (
+        "{names} {are} released by hand before the time to drain is over",
+        "The profile knows no release by hand; what is left can still strike.",
     ),
     M.PROVE: (
         "{names} {are} proved while {state}",

@@ -31,7 +31,7 @@ def by_hands(facts: Facts, energy: Energy) -> Asked:
             return Asked(L, READ)
         return Asked(I if energy.stands_open else D, READ)
     if facts.hands == PROBE:
-        if facts.acts & energy.bit:
+        if facts.handled & energy.bit:
             return Asked(L, READ)
         return Asked(I if energy.action else D, READ)
     assert facts.hands in (INSIDE, LIVE)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from kilter.check.flow.advice import advice
-from kilter.check.flow.candidates import Candidate
+from kilter.check.flow.candidates import Candidate, another_way
 from kilter.check.flow.facts import Facts
 from kilter.check.flow.fields import INSIDE, LIVE, OPEN, PROBE
 from kilter.check.flow.machine import Machine
@@ -18,7 +18,7 @@ from kilter.source import Span
 
 RULE_OF = {
     M.AFTER: "hands-in-restored", M.CAUTION: "missing-caution", M.DANGER: "live-without-danger",
-    M.RUNS: "runs-while-isolated", M.RELEASE: "release-before-isolated", M.PROVE: "prove-before-released",
+    M.RUNS: "runs-while-isolated", M.RELEASE: "release-before-isolated", M.RELEASE_KIND: "release-not-by-action", M.PROVE: "prove-before-released",
     M.RELEASE_ORDER: "release-order", M.RESTORE_ORDER: "restore-order", M.RESTORE_HOLD: "restore-without-hold",
     M.SERVICE_HELD: "service-still-held", M.FOUND_HELD: "left-held", M.TAGGED_NOT_HELD: "tagged-not-held",
     M.GUARD_OFF: "guard-off-no-reason", M.GUARDS_ON: "guards-still-on", M.RESTORE_GUARD: "restore-guard-off",
@@ -31,20 +31,21 @@ BY_HANDS = {
 }  # fmt: skip
 
 _ROLES: dict[int, tuple[str, ...]] = {
-    M.RUNS: ("runs-on",), M.RELEASE: ("releases",), M.PROVE: ("proves",), M.RELEASE_ORDER: ("releases",),
+    M.RUNS: ("runs-on",), M.RELEASE: ("releases",), M.RELEASE_KIND: ("releases",), M.PROVE: ("proves",), M.RELEASE_ORDER: ("releases",),
     M.RESTORE_ORDER: ("restores",), M.RESTORE_HOLD: ("restores",), M.RESTORE_GUARD: ("restores",),
     M.RESTORE_CLEAR: ("restores",), M.AFTER: ("restores", "loads"),
 }  # fmt: skip
 _BY_HANDS_ROLES = {OPEN: ("removes", "refits"), PROBE: ("proves", "releases")}
 
 
-def rule_of(found: Candidate) -> str:
-    return BY_HANDS[found.facts.hands] if found.code == M.LEVEL else RULE_OF[M(found.code)]
+def rule_at(code: int, hands: int) -> str:
+    """The rule of an obligation in a step with these hands."""
+    return BY_HANDS[hands] if code == M.LEVEL else RULE_OF[M(code)]
 
 
 def finding(found: Candidate, machine: Machine) -> Diagnostic:
     """The finding for one candidate."""
-    rule = rule_of(found)
+    rule = rule_at(found.code, found.facts.hands)
     message, why = words(found, machine)
     origin = frozenset() if found.origin is None else frozenset((found.origin,))
     return Diagnostic(
@@ -53,7 +54,7 @@ def finding(found: Candidate, machine: Machine) -> Diagnostic:
         message=message,
         span=_span(found),
         help=advice(found, machine),
-        why=why,
+        why=f"{why} Another way to this step is in order." if another_way(found) else why,
         related=tuple(_related(found, machine)),
         way=hops(found.run, found.way, origin),
     )

@@ -131,35 +131,46 @@ class Moment:
         """Whether any direct feed is live."""
         return any(self.live >> n & 1 and energy.feeds & f.bit for n, f in enumerate(self.layout.feeds))
 
-    def wait(self, seconds: int) -> None:
+    def wait(self, least: int, most: int) -> None:
+        """Draining counts the shortest time, building up again the longest, also what is left after draining."""
         energy = self.energy
-        if self.level == I and energy.bleed is not None:
-            self.waited += seconds
-            if self.waited >= energy.bleed:
-                self.level, self.waited = D, 0
-        elif self.level >= D and energy.counts is not None:
-            self.waited += seconds
+        if self.level == I:
+            if energy.bleed is None:
+                return
+            most -= energy.bleed - self.waited
+            self.waited += least
+            if self.waited < energy.bleed:
+                return
+            self.level, self.waited = D, 0
+        if energy.counts is not None and self.level > energy.landing:
+            self.waited += most
             if self.waited > energy.counts:
                 self.level, self.waited = energy.landing, 0
 
     def held_for(self, others: int) -> None:
         if not self.hold:
             self.met.append((M.RELEASE_ORDER, others))
-            self.hold = int(self.recover)
+            if self.recover:
+                self.hold, self.level = 1, max(self.level, self.energy.landing)
 
     def release(self) -> None:
+        """To dissipated, also from proved: it was worked on, so it is proved again."""
         if self.level < I:
             self.met.append((M.RELEASE, self.level))
             self._mend(I)
-        if self.level == I:
-            self.level, self.waited = D, 0
+        if self.level == I and not self.energy.action:
+            self.met.append((M.RELEASE_KIND, self.level))
+            self._mend(D)
+        elif self.level >= I:
+            self.waited = self.waited if self.level > I else 0
+            self.level = D
 
     def prove(self) -> None:
         if self.level < D:
             self.met.append((M.PROVE, self.level))
             self._mend(D)
         if self.level >= D:
-            self.level, self.waited = Z, 0
+            self.level = Z
 
     def live_for(self, others: int) -> None:
         if self.level != L:
@@ -176,28 +187,24 @@ class Moment:
         self._charge(sources)
         self.level, self.waited, self.frames = L, 0, 0
 
-    def _charge(self, sources: int) -> None:
-        """Feeds among the sources, and those fed by them, are live."""
+    def _charge(self, sources: int) -> bool:
+        """Feeds among the sources, and those fed by them, are live; whether there was one."""
+        live = 0
         for n, feed in enumerate(self.layout.feeds):
             if sources & (feed.bit | feed.above):
-                self.live |= 1 << n
+                live |= 1 << n
+        self.live |= live
+        return bool(live)
+
+    def _spread(self, feeds: int) -> None:
+        """These have become live, or were charged again: so is all that they feed."""
+        if self._charge(feeds):
+            self.level, self.waited = L, 0
 
     def load(self, sources: int) -> None:
-        before = self.live
-        for n, feed in enumerate(self.layout.feeds):
-            if sources & feed.bit and feed.entry == L:
-                self.live |= 1 << n
-        self._spread(before)
+        self._spread(sum(f.bit for f in self.layout.feeds if sources & f.bit and f.entry == L))
         if sources & self.energy.bit:
             self.level, self.waited = self.energy.entry, 0
-
-    def _spread(self, before: int) -> None:
-        """A feed that has just become live makes all that it feeds live."""
-        new = self.live & ~before
-        for n, feed in enumerate(self.layout.feeds):
-            if new >> n & 1:
-                self._charge(feed.bit)
-                self.level, self.waited = L, 0
 
     def leave(self, way: str) -> None:
         if way == TAGGED:
@@ -210,18 +217,20 @@ class Moment:
     # Ways on
 
     def fail(self, failed: int, undone: int, before: Moment) -> None:
-        """A proof failed: the source is live again, the other proofs of the step do not count."""
-        was = self.live
+        """A proof failed: the source is live again; of the step's other sources the worse of before and after."""
+        if undone & self.energy.bit and (before.level, before.waited) <= (self.level, self.waited):
+            self.level, self.waited = before.level, before.waited
+        mask = 0
+        for n, feed in enumerate(self.layout.feeds):
+            if undone & feed.bit and (before.live | self.live) >> n & 1:
+                mask |= feed.bit
+        self._spread(mask)
         for n, feed in enumerate(self.layout.feeds):
             if failed & feed.bit:
-                self.live = self.live & ~(1 << n) | int(self._fails_to(feed) == L) << n
-            elif undone & feed.bit:
-                self.live |= before.live & 1 << n
+                self.live &= ~(1 << n)
+                self._spread(feed.bit if self._fails_to(feed) == L else 0)
         if failed & self.energy.bit:
             self.level, self.waited = self._fails_to(self.energy), 0
-        elif undone & self.energy.bit:
-            self.level, self.waited = before.level, before.waited
-        self._spread(was)
 
     def _fails_to(self, energy: Energy) -> int:
         if energy.entry != L or (energy.feeds and not self._fed(energy)):
@@ -239,5 +248,6 @@ class Moment:
         stack = (self.frames >> 2 << 2 | panels) & self.layout.stack_mask
         self.frames = self.frames & 3 | stack << 2
 
-    def back(self) -> None:
-        self.frames = self.frames & 3 | self.frames >> 4 << 2
+    def back(self, calls: int) -> None:
+        """So many calls end, and with them the cautions read in them."""
+        self.frames = self.frames & 3 | self.frames >> 2 + 2 * calls << 2

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import Any
 
-from kilter.check.flow.explore import Mark, Op
+from kilter.check.flow.explore import Mark, Op, Run
 from kilter.check.flow.facts import Facts
 from kilter.check.flow.fields import FOUND, SERVICE, TAGGED
 from kilter.check.flow.graph import Crossing, Graph, Kind
@@ -26,7 +27,7 @@ class SourceMonitor:
         self.layout = Layout(machine, energy, graph.depth)
         self.panels = [self._rank(place.panels) for place in graph.places]
         self.start = self._start(self._rank(top))
-        self._interned: dict[tuple[int, ...], Op] = {}
+        self._interned: dict[tuple[Any, ...], Op] = {}
         restless = 0
         for each in (energy, *self.layout.feeds):
             restless |= each.bit if each.feeds and each.entry == L else 0
@@ -67,7 +68,7 @@ class SourceMonitor:
             op = self._interned[key] = Op(key)
         return op
 
-    def _key(self, facts: Facts, exposes: bool) -> tuple[int, ...]:
+    def _key(self, facts: Facts, exposes: bool) -> tuple[Any, ...]:
         energy, bit, mine = self.energy, self.energy.bit, self.layout.slice
         need = asked(facts, energy) if exposes else NOTHING
         spared = exempted(facts, energy) if exposes else NOTHING
@@ -76,23 +77,25 @@ class SourceMonitor:
             self._rank(facts.panels) if facts.panels else 0,
             facts.runs & bit,
             facts.isolates & mine,
-            facts.waits if facts.waits and (energy.bleed is not None or energy.counts is not None) else 0,
-            self._wanted(facts.releases, "release_held") if facts.releases else 0,
+            facts.waits if facts.waits and (energy.bleed is not None or energy.counts is not None) else (),
+            self._held_for(facts) if facts.releases else 0,
             facts.releases & bit,
             facts.proves & bit,
-            self._wanted(facts.restores, "restore_live") if facts.restores else 0,
+            self._live_for(facts) if facts.restores else 0,
             facts.restores & mine,
             facts.loads & mine,
             0 if facts.exit is None else EXITS.index(facts.exit) + 1,
         )  # fmt: skip
 
-    def _wanted(self, acting: int, order: str) -> int:
-        """Sources acted on in the step that ask something of this one."""
-        found = 0
-        for n in bits(acting):
-            if getattr(self.machine.energies[n], order) & self.energy.bit:
-                found |= 1 << n
-        return found
+    def _held_for(self, facts: Facts) -> int:
+        """Sources released in the step that ask for this one to be held."""
+        others = (self.machine.energies[n] for n in bits(facts.releases))
+        return sum(e.bit for e in others if e.release_held & self.energy.bit)
+
+    def _live_for(self, facts: Facts) -> int:
+        """Sources restored in the step that ask for this one to be live before."""
+        others = (self.machine.energies[n] for n in bits(facts.restores))
+        return sum(e.bit for e in others if e.restore_live & self.energy.bit)
 
     # What a step does to a state
 
@@ -107,8 +110,8 @@ class SourceMonitor:
             now.run()
         now.isolate(isolates)
         now.fall()
-        if waits:
-            now.wait(waits)
+        for least, most in waits:
+            now.wait(least, most)
         if release_order:
             now.held_for(release_order)
         if releases:
@@ -141,5 +144,12 @@ class SourceMonitor:
         elif crossing.kind == Kind.CALL:
             now.call(self.panels[crossing.place])
         elif crossing.kind == Kind.BACK:
-            now.back()
+            now.back(1)
+        elif crossing.kind == Kind.LEAVE:
+            now.back(crossing.place)
         return now.packed()
+
+
+def source_of(run: Run) -> str:
+    """Name of the source that a run watches, nothing for the others."""
+    return run.monitor.energy.name if isinstance(run.monitor, SourceMonitor) else ""
