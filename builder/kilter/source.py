@@ -46,9 +46,11 @@ class Span:
 class UnreadableError(Exception):
     """The bytes of a file are not text that can be read; `span` is the place, `help` the cure."""
 
-    def __init__(self, rule: str, message: str, span: Span, help: str) -> None:
+    def __init__(self, rule: str, message: str, span: Span, help: str, text: str = "") -> None:
         super().__init__(message)
         self.rule, self.message, self.span, self.help = rule, message, span, help
+        self.text = text
+        """What can be shown of the file, signs that nobody sees replaced by U+FFFD."""
 
 
 @dataclass(frozen=True)
@@ -112,7 +114,7 @@ def decode(path: str, data: bytes) -> Source:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise _not_utf8(path, data, error.start) from None
-    source = Source(path, text.replace("\r\n", "\n").replace("\r", "\n"))
+    source = Source(path, _plain_ends(text))
     _refuse_control_characters(source)
     return source
 
@@ -127,18 +129,26 @@ def _too_large(path: str, size: int) -> UnreadableError:
 
 
 def _not_utf8(path: str, data: bytes, at: int) -> UnreadableError:
-    before = data[:at].decode("utf-8", "replace")
+    text = _plain_ends(data.decode("utf-8-sig", "replace"))
+    before = _plain_ends(data[:at].decode("utf-8-sig", "replace"))
     line, column = before.count("\n") + 1, len(before) - before.rfind("\n")
+    message = f"not UTF-8: byte 0x{data[at]:02x}"
     if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        help, line, column = "it looks like UTF-16: save it as UTF-8 in the editor", 1, 1
-    else:
-        help = "save the file as UTF-8; the byte here may be a letter or sign of an older encoding"
-    return UnreadableError(
-        "wrong-encoding",
-        f"not UTF-8: byte 0x{data[at]:02x}",
-        Span(path, line, column, line, column + 1),
-        help,
-    )
+        help = "it looks like UTF-16: save it as UTF-8 in the editor"
+        return UnreadableError("wrong-encoding", message, Span(path, 1, 1, 1, 1), help)
+    help = "save the file as UTF-8; the byte here may be a letter or sign of an older encoding"
+    span = Span(path, line, column, line, column + 1)
+    return UnreadableError("wrong-encoding", message, span, help, _showable(text))
+
+
+def _plain_ends(text: str) -> str:
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _showable(text: str) -> str:
+    if text.replace("\n", "").isprintable():
+        return text
+    return "".join("\ufffd" if unseen(sign) else sign for sign in text)
 
 
 def _refuse_control_characters(source: Source) -> None:
@@ -149,6 +159,7 @@ def _refuse_control_characters(source: Source) -> None:
                 f"line of {len(text):,} characters, the most is {MAX_LINE:,}",
                 source.in_row(row, MAX_LINE, MAX_LINE + 1),
                 "break the line; a picture or a program pasted into the text belongs in a file of its own",
+                _showable(source.text),
             )
         if text.isprintable():
             continue
@@ -159,6 +170,7 @@ def _refuse_control_characters(source: Source) -> None:
                     f"control character U+{ord(sign):04X} in the text",
                     source.in_row(row, column, column + 1),
                     "delete it; it can't be seen, and hides or swallows what follows",
+                    _showable(source.text),
                 )
 
 

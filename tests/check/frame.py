@@ -141,7 +141,7 @@ Lower the boom onto the stand. Push the pin in: {isolates}`boom`. Take the pack 
 @lru_cache(maxsize=1)
 def pictures() -> dict[str, bytes]:
     """Picture files that stand beside every example."""
-    plain = Image.effect_noise((800, 600), 40).convert("RGB")
+    plain = Image.radial_gradient("L").resize((800, 600)).convert("RGB")
     still, moving = io.BytesIO(), io.BytesIO()
     plain.save(still, "PNG")
     small = [Image.new("RGB", (60, 40), colour) for colour in ("red", "blue")]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 from kilter.model.document import Answer, Failure
 from kilter.model.text import Block, Link, Listing, Paragraph, Run, Text, all_runs, plain, walk
@@ -105,4 +106,7 @@ def _without_colon(seen: tuple[Run, ...]) -> tuple[Run, ...]:
     if not seen or not isinstance(seen[-1], Text):
         return seen
     last = seen[-1]
-    return (*seen[:-1], last.model_copy(update={"text": last.text.rstrip().removesuffix(":")}))
+    words = last.text.rstrip().removesuffix(":")
+    end = last.span.end_column - (len(last.text) - len(words))
+    span = replace(last.span, end_column=end) if end > last.span.column else last.span
+    return (*seen[:-1], last.model_copy(update={"text": words, "span": span}))

@@ -7,6 +7,7 @@ import re
 from markdown_it.token import Token
 
 from kilter.diagnostic import did_you_mean
+from kilter.model.document import ROLES
 from kilter.model.text import (
     SIGNAL_WORDS,
     Block,
@@ -29,6 +30,7 @@ DIRECTIVES = (*SIGNAL_WORDS, "figure")
 RESERVED_DIRECTIVES = ("calc", "stack", "motion")
 RESERVED_FIGURE = ("crop", "cover", "detail")
 _INFO = re.compile(r"^\{([^}]*)\}[ \t]*(.*)$")
+_MARK = re.compile(r"\{([a-z-]+)\}`")
 _CELL_END = re.compile(r"(?<!\\)\|")
 _ITEM = re.compile(r"^\s*(\d+(?:\.\d+)?)\s*,\s*(\d+(?:\.\d+)?)\s+(\S.*)$")
 
@@ -60,6 +62,7 @@ class Blocks:
             case "table_open":
                 return [self._table(tokens, offset, span)]
             case "fence" | "code_block":
+                self._lost_marks(head, offset)
                 return [Verbatim(text=head.content, span=span)]
             case "blockquote_open":
                 return [Quote(blocks=tuple(self.read(tokens[1:-1], offset, True)), span=span)]
@@ -108,6 +111,17 @@ class Blocks:
                 help = "give the header a cell more, or write a real bar as `\\|`"
                 message = f"a row of {len(cells)} cells in a table of {width}"
                 self.notes.error("table-shape", message, self.source.whole_row(row), help)
+
+    def _lost_marks(self, token: Token, offset: int) -> None:
+        """A mark in a block that is shown letter for letter does nothing; an indented text is one by mistake."""
+        first, last = token.map or [0, 0]
+        for row in range(offset + first, offset + last):
+            for match in _MARK.finditer(self.source.row(row)):
+                if match.group(1) in ROLES:
+                    message = f"mark `{{{match.group(1)}}}` in a block that is shown letter for letter"
+                    help = "begin the line with fewer than four blanks, and without a tab"
+                    span = self.source.in_row(row, match.start(), match.end() - 1)
+                    self.notes.error("stray-brace", message, span, help)
 
     def _html(self, token: Token, span: Span) -> None:
         if not token.content.lstrip().startswith("<!--"):

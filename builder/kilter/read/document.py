@@ -52,7 +52,7 @@ def read_file(file: Path, shown: str) -> Reading:
 
 def _refusal(shown: str, trouble: UnreadableError) -> Reading:
     found = error(trouble.rule, trouble.message, trouble.span, trouble.help)
-    return Reading(Source(shown, ""), None, (found,))
+    return Reading(Source(shown, trouble.text), None, (found,))
 
 
 def _claims(data: dict[str, Any]) -> tuple[str, str] | None:
