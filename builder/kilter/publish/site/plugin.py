@@ -27,7 +27,7 @@ os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
 log = get_plugin_logger(__name__)
 
 TEMPLATES = Path(__file__).parent / "templates"
-NOT_WANTED = ("assets/javascripts/", "assets/images/")
+OF_THEME = "assets/stylesheets/"
 """Of the theme's files only the style sheets are used."""
 
 
@@ -104,7 +104,7 @@ def _of_theme(file: File, config: MkDocsConfig) -> bool:
     """A file that the theme brings and a page uses; nothing of the documents' folder."""
     if file.src_dir is None or Path(file.src_dir) == Path(config.docs_dir):
         return False
-    return not file.src_uri.startswith(NOT_WANTED) and not file.src_uri.endswith(".map")
+    return file.src_uri.startswith(OF_THEME) and not file.src_uri.endswith(".map")
 
 
 def _generated(site: Site, config: MkDocsConfig) -> list[File]:

@@ -12,7 +12,7 @@ from kilter.model.front import ProcedureFront
 from kilter.publish.view import DocumentView, equipment_address
 
 ADDRESS = "records.json"
-_CODE = re.compile(r"\b(?=\w*\d)(?=\w*[A-Za-z])\w[\w-]*\b")
+_CODE = re.compile(r"\b(?=[\w-]*\d)(?=[\w-]*[A-Za-z])\w[\w-]*\b")
 """A word with letters and digits: an error code, a fuse, a jack."""
 
 

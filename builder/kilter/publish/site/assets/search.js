@@ -46,6 +46,7 @@
 
   function show({ hits, total, words, loose }) {
     list.replaceChildren(...hits.map(row));
+    panel.dataset.answers = words;
     if (total === 0) tell(words ? "Nothing found for these words." : "Type a symptom, a number or a part.");
     else tell(`${total} found${loose ? ", not all of your words" : ""}${total > hits.length ? `, the first ${hits.length} shown` : ""}.`);
   }
