@@ -12,10 +12,10 @@ Choices where the policy leaves room, each on the safe side:
 - A panel in a step holds to the end of its stage; one of a shared stage ends with it.
 - A panel above the first stage of an equipment profile is not counted in its shared stages: write it there.
 - A link out of a shared stage into the stage that asked for it is no boundary; into any other it is one.
-- Sources of one effect are taken in the order they are written, kinds of effects in the order of the policy.
+- Kinds of effects are taken in the order of the policy; an order of restoring takes two steps.
 - Building up again counts from leaving the landing level, with the longest time of a range; a new proof does not set
   it back, and what one wait leaves after the draining counts. `≥ 5 min` counts as 5 minutes for both.
-- A wait in a step that releases or proves from outside leaves it a probe step, though no guard need be off for it.
+- A release or proof from outside counts as controls beside locking, waiting and clearing too, also with `probe` written.
 - Acted on, in a probe step, is what it isolates, releases or proves. Acted on, for `:clear-of:`, is what any effect names.
 - Helpful effects inside an answer are not counted, dangerous ones are.
 - A step that takes off a guard itself needs no other guard off.

@@ -72,7 +72,7 @@ class Facts:
     """The field that sets the hands: the step's own or its stage's."""
     reason: str = ""
     outside: bool = False
-    """Only releases or proves what can be reached from outside: counts as controls."""
+    """What it releases or proves can be reached from outside: counts as controls."""
     excused: bool = False
     """A guard may be off without a reason."""
     zone: int = 0
@@ -84,8 +84,6 @@ class Facts:
     releases: int = 0
     proves: int = 0
     restores: int = 0
-    restored: tuple[int, ...] = ()
-    """The same in the order they are said."""
     loads: int = 0
     waits: tuple[tuple[int, int], ...] = ()
     """Shortest and longest seconds of each wait, in order."""
@@ -222,10 +220,6 @@ def _effect(machine: Machine, facts: Facts, role: Role) -> None:
             mask = machine.mask(n.text for n in role.names)
             slot = {"runs-on": "runs"}.get(role.name, role.name)
             setattr(facts, slot, getattr(facts, slot) | mask)
-            if slot == "restores":
-                facts.restored += tuple(
-                    at for n in role.names if (at := machine.index.get(n.key)) is not None
-                )
 
 
 def _those(known: dict[str, int], role: Role) -> int:
@@ -243,15 +237,15 @@ def _hands(machine: Machine, facts: Facts, own: Field | None, leaves: bool) -> N
         facts.hands = max(DEFAULT_HANDS[k] for k in facts.kinds)
     else:
         facts.hands = CONTROLS if leaves else INSIDE
-    if facts.hands == PROBE and only_outside(machine, facts) and "wait" not in facts.kinds:
+    if facts.hands == PROBE and only_outside(machine, facts):
         facts.outside, facts.hands = True, CONTROLS
 
 
 def only_outside(machine: Machine, facts: Facts) -> bool:
-    """Whether the step does nothing but release or prove from outside, and wait."""
+    """Whether all that the step releases or proves is outside, and nothing else takes it further in."""
     return (
         bool(facts.kinds & {"releases", "proves"})
-        and facts.kinds <= {"releases", "proves", "wait"}
+        and not facts.kinds & {"removes", "refits"}
         and not facts.releases & ~machine.outside_release
         and not facts.proves & ~machine.outside_prove
     )

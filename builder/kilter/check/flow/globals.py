@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from kilter.check.flow.explore import Mark, Op
-from kilter.check.flow.facts import Facts, only_outside
+from kilter.check.flow.facts import Facts
 from kilter.check.flow.fields import CONTROLS, FOUND, INSIDE, PROBE, SERVICE
 from kilter.check.flow.graph import Crossing, Graph
 from kilter.check.flow.machine import Machine
@@ -24,8 +24,7 @@ class GuardMonitor:
     def _op(self, facts: Facts) -> Op | None:
         key = (
             int(asks_reason(facts)),
-            int(bool(self.machine.guards) and asks_guard(self.machine, facts))
-            * (2 if is_unmarked(facts) else 1),
+            int(bool(self.machine.guards) and asks_guard(facts)) * (2 if is_unmarked(facts) else 1),
             int(bool(facts.restores)),
             facts.removes,
             facts.refits,
@@ -70,11 +69,9 @@ def asks_reason(facts: Facts) -> bool:
     return facts.hands <= CONTROLS and not facts.excused and not facts.reason and not facts.restores
 
 
-def asks_guard(machine: Machine, facts: Facts) -> bool:
+def asks_guard(facts: Facts) -> bool:
     """Whether hands go where they can't go with every guard on."""
-    if facts.hands not in (INSIDE, PROBE) or facts.removes:
-        return False
-    return not (facts.hands == PROBE and only_outside(machine, facts))
+    return facts.hands in (INSIDE, PROBE) and not facts.removes
 
 
 CLEAR, UNTOUCHED, TESTS = 1, 2, 2

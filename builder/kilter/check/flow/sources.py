@@ -93,14 +93,9 @@ class SourceMonitor:
         return sum(e.bit for e in others if e.release_held & self.energy.bit)
 
     def _live_for(self, facts: Facts) -> int:
-        """Sources restored in the step that ask for this one to be live, unless it was put back just before."""
-        found = 0
-        for n in facts.restored:
-            if n == self.energy.at or self.energy.above >> n & 1:
-                break
-            if self.machine.energies[n].restore_live & self.energy.bit:
-                found |= 1 << n
-        return found
+        """Sources restored in the step that ask for this one to be live before."""
+        others = (self.machine.energies[n] for n in bits(facts.restores))
+        return sum(e.bit for e in others if e.restore_live & self.energy.bit)
 
     # What a step does to a state
 
