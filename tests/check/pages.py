@@ -1,6 +1,6 @@
 """The examples of the rule pages, and the frame that a short example is set into.
 
-A page opens with `# K203 duplicate-step`, a paragraph, `## Mend it`, a paragraph, and then its examples:
+A page opens with `# K206 duplicate-step`, a paragraph, `## Mend it`, a paragraph, and then its examples:
 fenced blocks with the info string `kilter fails` or `kilter passes`. What an example is, its first line tells:
 
 - `=== name.md ===`: several files, each below such a line.
