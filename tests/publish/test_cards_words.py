@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from kilter.publish.cards import glyphs
+from kilter.publish.cards.facts import strip_data
 from kilter.publish.cards.make import CardMaker, CardProblems
 from kilter.publish.cards.problems import find_problems
 from kilter.publish.cards.steps import unit_of
+from kilter.publish.view import Must
 
 from .cards_frame import PROFILE, draw_picture, pages_text, procedure, view
 
@@ -112,6 +115,18 @@ def test_too_tall_step_says_where_and_how(tmp_path: Path) -> None:
     assert "split the step" in found.help
     assert "shorten the stage's panel" in found.help
     assert "figure" not in found.help
+
+
+def test_strip_asks_for_no_live_source(tmp_path: Path) -> None:
+    """What must be true stands apart from what may still be live, and sources of one state together."""
+    step = view(tmp_path, procedure(f"## Do\n\n### Step\n\nTurn it.{END}")).stages[0].steps[0]
+    states = (("mains", "live"), ("deck", "isolated"), ("boom", "proved zero"), ("battery", "isolated"))
+    strip = strip_data(replace(step, strip=tuple(Must(*s) for s in states)))
+    assert [(m["label"], m["names"], m["state"]) for m in strip] == [
+        ("MUST BE", ["DECK", "BATTERY"], "isolated"),
+        ("", ["BOOM"], "proved zero"),
+        ("TREAT AS LIVE", ["MAINS"], ""),
+    ]
 
 
 @pytest.mark.parametrize(

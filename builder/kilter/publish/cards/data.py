@@ -7,6 +7,7 @@ from typing import TypedDict
 from kilter.model.front import ProcedureFront
 from kilter.model.text import Panel
 from kilter.publish.cards.blocks import BlockData, PanelData, blocks_data, panel_data
+from kilter.publish.cards.facts import facts_data
 from kilter.publish.cards.inline import Scope, printable
 from kilter.publish.cards.signs import TRIANGLE, draft_mark, qr_code
 from kilter.publish.cards.steps import StepData, step_data
@@ -43,6 +44,7 @@ class StageData(TypedDict):
     anchor: str
     called: str
     """Said under the heading of a stage that is only done where a step asks for it."""
+    facts: list[str]
     panels: list[PanelData]
     blocks: list[BlockData]
     steps: list[StepData]
@@ -130,15 +132,23 @@ def _kit(view: DocumentView) -> list[Row]:
 
 def _stage(view: DocumentView, stage: StageView) -> StageData:
     scope = Scope(view, stage.owner)
-    last = stage.steps[-1] if stage.steps else None
     panels = [panel_data(p, Scope(view, view.document)) for p in stage.standing]
     panels += [panel_data(p, scope) for p in stage.stage.panels]
     return {
         "number": stage.number,
         "title": printable(stage.stage.title),
         "anchor": stage.anchor,
-        "called": "Only when a step says: do this, then come back." if stage.stage.shared else "",
+        "called": _called(view, stage),
+        "facts": facts_data(stage.stage),
         "panels": panels,
         "blocks": blocks_data([b for b in stage.stage.blocks if not isinstance(b, Panel)], scope),
-        "steps": [step_data(s, scope, returns=stage.stage.shared and s is last) for s in stage.steps],
+        "steps": [step_data(s, stage, scope) for s in stage.steps],
     }
+
+
+def _called(view: DocumentView, stage: StageView) -> str:
+    if not stage.stage.shared:
+        return ""
+    callers = [s.number for other in view.stages for s in other.steps if s.do == stage.anchor]
+    where = f": step {', '.join(callers)}" if callers else ""
+    return f"Do this only when a step sends you here{where}."

@@ -9,8 +9,12 @@ from kilter.model.document import Document
 from kilter.model.front import Loc
 from kilter.model.text import Block, Figure, Listing, Panel, Quote, Role, Run, Text, Verbatim, all_runs, walk
 from kilter.model.text import Code as CodeRun
+from kilter.publish.cards.facts import SHOWN
 from kilter.publish.view import DocumentView, StageView
 from kilter.source import Span
+
+FIELDS = ("origin", "hands", *SHOWN)
+"""Fields whose words are printed."""
 
 
 class Printed(NamedTuple):
@@ -42,7 +46,7 @@ def _stage(view: StageView) -> Iterator[Printed]:
         for answer in step.answers:
             yield from _runs(walk((*answer.seen, answer.link)))
     fields = [*view.stage.fields, *(f for s in view.steps for f in s.step.fields)]
-    yield from (Printed(f.value, f.value_span) for f in fields if f.name == "origin")
+    yield from (Printed(f.value, f.value_span) for f in fields if f.name in FIELDS)
 
 
 def _runs(runs: Iterable[Run]) -> Iterator[Printed]:
