@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pytest
 from playwright.sync_api import expect
-
 from tests.publish.site_browser import browser, need_browser, served, watch
 from tests.publish.site_frame import ROOT, build_site
 

@@ -6,10 +6,10 @@ import gzip
 import json
 from pathlib import Path
 
+from tests.publish.site_frame import guide_example, small_library
+
 from kilter.publish.prepare import prepare
 from kilter.publish.site.records import records_file
-
-from tests.publish.site_frame import guide_example, small_library
 
 
 def records(procedures: Path) -> list[dict[str, object]]:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-
 from tests.publish.site_browser import browser, need_browser, served, watch
 from tests.publish.site_frame import ROOT, build_site
 

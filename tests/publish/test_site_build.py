@@ -6,14 +6,14 @@ import re
 from pathlib import Path
 
 import pytest
-from kilter.publish.prepare import prepare
-from kilter.publish.site.assemble import assemble
 from mkdocs.config import load_config
 from mkdocs.exceptions import PluginError
 from PIL import Image
 from PIL.TiffImagePlugin import IFDRational
-
 from tests.publish.site_frame import MKDOCS, ROOT, all_bytes, build_site, guide_example, read, small_library
+
+from kilter.publish.prepare import prepare
+from kilter.publish.site.assemble import assemble
 
 
 @pytest.fixture(scope="module")

@@ -7,9 +7,9 @@ from pathlib import Path
 from urllib.parse import urlsplit
 
 import pytest
-from kilter.publish.site.page import POLICY
-
 from tests.publish.site_frame import ROOT, Read, build_site, guide_example, read, small_library
+
+from kilter.publish.site.page import POLICY
 
 
 @pytest.fixture(scope="module", params=["demo", "small"])

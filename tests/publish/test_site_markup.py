@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from kilter.publish.site.markup import el, join, link, text
-
 from tests.publish.site_frame import build_site, guide_example, read, small_library
+
+from kilter.publish.site.markup import el, join, link, text
 
 HOSTILE = """<script>alert(1)</script> & "quotes" 'single' <img src=x onerror=alert(1)>"""
 
