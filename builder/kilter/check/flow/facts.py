@@ -84,6 +84,8 @@ class Facts:
     releases: int = 0
     proves: int = 0
     restores: int = 0
+    twice: int = 0
+    """Sources that the step says it restores more than once."""
     loads: int = 0
     waits: tuple[tuple[int, int], ...] = ()
     """Shortest and longest seconds of each wait, in order."""
@@ -219,7 +221,18 @@ def _effect(machine: Machine, facts: Facts, role: Role) -> None:
         case _:
             mask = machine.mask(n.text for n in role.names)
             slot = {"runs-on": "runs"}.get(role.name, role.name)
+            if slot == "restores":
+                facts.twice |= _repeated(machine, facts.restores, role)
             setattr(facts, slot, getattr(facts, slot) | mask)
+
+
+def _repeated(machine: Machine, before: int, role: Role) -> int:
+    """Sources of a mark that stand in an earlier one too, or twice in it."""
+    found = 0
+    for name in role.names:
+        bit = machine.mask((name.text,))
+        found, before = found | before & bit, before | bit
+    return found
 
 
 def _those(known: dict[str, int], role: Role) -> int:

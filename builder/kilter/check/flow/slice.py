@@ -178,10 +178,10 @@ class Moment:
             if self.recover:
                 self.level, self.hold, self.waited = L, 0, 0
 
-    def restore(self, sources: int) -> None:
+    def restore(self, sources: int, twice: bool) -> None:
         """The source itself or a feed is put back: it is live, and its cautions must be said again."""
         if sources & self.energy.bit:
-            if not self.hold:
+            if twice or not self.hold:
                 self.met.append((M.RESTORE_HOLD, self.level))
             self.hold = 0
         self._charge(sources)

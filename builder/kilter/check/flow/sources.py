@@ -83,6 +83,7 @@ class SourceMonitor:
             facts.proves & bit,
             self._live_for(facts) if facts.restores else 0,
             facts.restores & mine,
+            facts.twice & bit,
             facts.loads & mine,
             0 if facts.exit is None else EXITS.index(facts.exit) + 1,
         )  # fmt: skip
@@ -102,7 +103,7 @@ class SourceMonitor:
     def apply(self, op: Op, state: int, recover: bool) -> tuple[int, tuple[Mark, ...]]:
         """The state after the step, and what was not met. `recover`: as if it had been met."""
         (level, caution, level_spared, caution_spared, panels, runs, isolates, waits,
-         release_order, releases, proves, restore_order, restores, loads, leaves) = op.key  # fmt: skip
+         release_order, releases, proves, restore_order, restores, twice, loads, leaves) = op.key  # fmt: skip
         now = Moment(self.layout, state, recover)
         now.read(panels)
         now.expose(level, caution, level_spared, caution_spared)
@@ -121,7 +122,7 @@ class SourceMonitor:
         if restore_order:
             now.live_for(restore_order)
         if restores:
-            now.restore(restores)
+            now.restore(restores, bool(twice))
         if loads:
             now.load(loads)
         if restores or loads:
