@@ -5,7 +5,7 @@ from __future__ import annotations
 import unicodedata
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from tests.check.frame import END, FRONT, PROFILE, PROFILE_BODY, SAFE
 from tests.read.spans import inside, runs_of, spans_of, text_at, words_at
@@ -167,6 +167,7 @@ def test_words_that_repeat_in_a_line_have_their_own_places() -> None:
 def _sound(reading: Reading) -> None:
     outside = [span for span in spans_of(reading) if not inside(reading.source, span)]
     assert outside == []
+    assert [found.message for found in reading.findings if found.rule == "tool-fault"] == []
 
 
 SNIPPETS = st.sampled_from(
@@ -192,6 +193,7 @@ def test_no_bytes_make_the_reader_fall_over(data: bytes) -> None:
 
 @SETTINGS
 @given(MIXES)
+@example("# A\n> :::{warning} boom\n> ")
 def test_no_mix_of_the_syntax_makes_the_reader_fall_over(text: str) -> None:
     _sound(read_bytes("a.md", f"---\n{FRONT}---\n{text}".encode()))
 

@@ -31,6 +31,11 @@ def read_text(source: Source) -> Reading:
         span = source.whole_row(data.end_row)
         notes.error("nested-too-deep", "lists or quotes nested too deeply", span, "make it flatter")
         return Reading(source, None, tuple(notes.found), _claims(data.data))
+    except Exception as fault:  # the Markdown libraries have raised for odd endings; the other files go on
+        help = "the document is not accepted; please report this with the file"
+        message = f"the tool itself failed while reading: {type(fault).__name__}: {fault}"
+        notes.error("tool-fault", message, source.whole_row(data.end_row), help)
+        return Reading(source, None, tuple(notes.found), _claims(data.data))
     return Reading(source, document, tuple(notes.found))
 
 
