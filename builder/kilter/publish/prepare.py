@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from kilter.check.run import Report, check_library
 from kilter.compute.contenthash import content_hash
-from kilter.diagnostic import Diagnostic, Severity
+from kilter.compute.pictureinfo import picture_info
+from kilter.diagnostic import Diagnostic
 from kilter.model.document import Document
 from kilter.model.library import Library
 from kilter.publish.view import DocumentView, view_of
@@ -77,7 +77,7 @@ def _sort_in(ready: Prepared, path: str, bad: set[str]) -> None:
         ready.withheld.append(Withheld(path, _name(document, path), found, because))
         return
     analysis = ready.report.contexts[path].analysis
-    digest = content_hash(document, profile, _pictures(document, profile))
+    digest = content_hash(document, profile, _pictures(ready.library, document, profile))
     ready.views.append(view_of(ready.library, document, analysis, digest))
 
 
@@ -88,17 +88,13 @@ def _name(document: Document | None, path: str) -> str:
     return f"{getattr(front, 'number', None) or getattr(front, 'id', '')} {front.title}"
 
 
-def _pictures(*documents: Document) -> dict[str, str]:
+def _pictures(library: Library, *documents: Document) -> dict[str, str]:
     """SHA-256 of each picture's bytes under the key that the content hash asks for."""
     found: dict[str, str] = {}
     for document in documents:
         for figure in document.figures:
-            file = Path(document.path).parent / figure.path
-            if file.is_file():
-                found[f"{document.path}:{figure.path}"] = hashlib.sha256(file.read_bytes()).hexdigest()
+            digest = picture_info(library.file_of(document.path).parent / figure.path).sha256
+            if digest:
+                found[f"{document.path}:{figure.path}"] = digest
     return found
 
-
-def gravest(findings: list[Diagnostic]) -> Severity | None:
-    """The gravest severity among findings."""
-    return max((d.severity for d in findings), default=None)
