@@ -130,7 +130,7 @@ def test_random_cards_do_run_over_pages(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "fault"),
     [
-        ("breakable: false, r", "breakable: true, r", "split"),
+        ("breakable: false, r.body", "breakable: true, r.body", "split"),
         ("repeat: true", "repeat: false", "without its panel"),
     ],
 )
