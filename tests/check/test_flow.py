@@ -9,6 +9,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
+
 from kilter.check.flow import ABOUT, RULES, Analysis, analyse
 from kilter.compute.duration import seconds
 from kilter.diagnostic import Diagnostic, Severity

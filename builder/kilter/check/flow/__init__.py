@@ -25,19 +25,21 @@ Choices where the policy leaves room, each on the safe side:
 from __future__ import annotations
 
 from kilter.check.flow.analysis import Analysis, GraphEdge, GraphNode
+from kilter.check.flow.builder import Builder
 from kilter.check.flow.candidates import Candidate, candidates, merged
+from kilter.check.flow.exemptions import exempt_findings
 from kilter.check.flow.explore import Budget, Monitor, Run, TooLargeError, explore, mend
-from kilter.check.flow.facts import panels_of
 from kilter.check.flow.globals import GuardMonitor, WorkMonitor, is_unmarked
-from kilter.check.flow.graph import Builder, Graph
+from kilter.check.flow.graph import Graph
 from kilter.check.flow.machine import Machine
 from kilter.check.flow.marks import M
+from kilter.check.flow.places import panels_of
 from kilter.check.flow.report import finding
 from kilter.check.flow.rules import ABOUT, RULES
 from kilter.check.flow.shape import shape_findings
 from kilter.check.flow.sources import SourceMonitor
 from kilter.check.flow.states import SourceState, StepState
-from kilter.check.flow.statics import exempt_findings, static_findings
+from kilter.check.flow.statics import static_findings
 from kilter.diagnostic import Diagnostic, error
 from kilter.model.document import Document
 

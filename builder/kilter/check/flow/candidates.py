@@ -12,7 +12,7 @@ from kilter.check.flow.marks import M
 from kilter.check.flow.sources import SourceMonitor
 from kilter.check.flow.ways import Way
 
-MOST = 200
+MOST = 60
 """Candidates of one monitor that are looked into; a document with more is refused anyway."""
 
 _LEVELS = (M.LEVEL, M.AFTER, M.PROVE, M.RELEASE, M.RELEASE_KIND)
@@ -207,11 +207,9 @@ def _by_step(found: Iterable[Candidate]) -> list[Candidate]:
 
 
 def another_way(found: Candidate) -> bool:
-    """Whether the step can also be reached with nothing of this kind unmet."""
-    run, graph = found.run, found.run.graph
-    for node, at in enumerate(graph.node_facts):
-        if at == found.at and any(
-            all(mark[0] != found.code for mark in run.step(node, state)[1]) for state in run.seen[node]
-        ):
-            return True
-    return False
+    """Whether the step can also be reached, in the same call, with nothing of this kind unmet."""
+    run = found.run
+    return any(
+        all(mark[0] != found.code for mark in run.step(found.node, state)[1])
+        for state in run.seen[found.node]
+    )

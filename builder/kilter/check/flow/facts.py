@@ -12,16 +12,14 @@ from kilter.check.flow.fields import (
     LIVE,
     OPEN,
     PROBE,
-    Clear,
-    Hands,
-    parse_clear,
     parse_exit,
     parse_hands,
 )  # fmt: skip
 from kilter.check.flow.machine import Machine
+from kilter.check.flow.places import Exemption, Place, exemptions_of, panels_of, zone_of
 from kilter.compute.duration import bounds
 from kilter.model.base import fold
-from kilter.model.document import Document, Field, Stage, Step
+from kilter.model.document import Field, Step
 from kilter.model.text import Panel, Role, walk
 
 DEFAULT_HANDS = {
@@ -33,31 +31,6 @@ DEFAULT_HANDS = {
 
 _UNSAFE = ("restores", "loads", "removes", "runs-on")
 """Effects that count even inside an answer; the others must be said where they are surely done."""
-
-
-@dataclass(frozen=True, slots=True)
-class Exemption:
-    """A source that is explained away, and where."""
-
-    mask: int
-    names: tuple[str, ...]
-    reason: str
-    field: Field
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """What a stage says for all its steps."""
-
-    stage: Stage
-    document: Document
-    in_profile: bool
-    hands: Hands | None
-    hands_field: Field | None
-    zone: int
-    clear: tuple[Exemption, ...]
-    panels: tuple[tuple[int, Panel], ...]
-    """Sources and panel, for those panels that name one."""
 
 
 @dataclass(slots=True)
@@ -124,42 +97,6 @@ class Facts:
         return None
 
 
-def place_of(machine: Machine, document: Document, stage: Stage, in_profile: bool) -> Place:
-    """The stage's fields and panels, read."""
-    hands_field, zone_field = stage.field("hands"), stage.field("zone")
-    hands = parse_hands(hands_field.value) if hands_field else None
-    return Place(
-        stage=stage,
-        document=document,
-        in_profile=in_profile,
-        hands=hands,
-        hands_field=hands_field if hands else None,
-        zone=_zone(machine, zone_field),
-        clear=exemptions_of(machine, stage.fields),
-        panels=panels_of(machine, stage.panels),
-    )
-
-
-def panels_of(machine: Machine, panels: Iterable[Panel]) -> tuple[tuple[int, Panel], ...]:
-    """Panels that name sources, with the sources' bits."""
-    return tuple((mask, p) for p in panels if p.sources and (mask := machine.mask(n.text for n in p.sources)))
-
-
-def exemptions_of(machine: Machine, fields: Iterable[Field]) -> tuple[Exemption, ...]:
-    """The `:clear-of:` fields that can be read."""
-    found = []
-    for each in fields:
-        if each.name == "clear-of" and isinstance(parsed := parse_clear(each.value), Clear):
-            found.append(Exemption(machine.mask(parsed.names), parsed.names, parsed.reason, each))
-    return tuple(found)
-
-
-def _zone(machine: Machine, field: Field | None) -> int:
-    """Sources in reach; without a zone, or with one that is not known, all of them."""
-    found = machine.zone(field.value) if field else None
-    return machine.all if found is None else found
-
-
 def facts_of(machine: Machine, place: Place, step: Step, key: str) -> Facts:
     """One step's facts; those of a calling step are the half before the call."""
     facts = Facts(step, place, key)
@@ -174,7 +111,7 @@ def facts_of(machine: Machine, place: Place, step: Step, key: str) -> Facts:
     if facts.calls is not None:
         facts.excused = True
         return facts
-    facts.zone = _zone(machine, fields["zone"]) if "zone" in fields else place.zone
+    facts.zone = zone_of(machine, fields["zone"]) if "zone" in fields else place.zone
     own = exemptions_of(machine, step.fields) if "clear-of" in fields else ()
     facts.exemptions = own if "clear-of" in fields else place.clear
     for each in facts.exemptions:

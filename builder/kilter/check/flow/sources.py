@@ -9,9 +9,10 @@ from kilter.check.flow.explore import Mark, Op, Run
 from kilter.check.flow.facts import Facts
 from kilter.check.flow.fields import FOUND, SERVICE, TAGGED
 from kilter.check.flow.graph import Crossing, Graph, Kind
+from kilter.check.flow.layout import Layout
 from kilter.check.flow.machine import Energy, L, Machine, bits
 from kilter.check.flow.obligations import DANGER, NOTHING, READ, asked, exempted
-from kilter.check.flow.slice import Layout, Moment
+from kilter.check.flow.slice import Moment
 from kilter.model.text import Panel
 
 EXITS = (SERVICE, FOUND, TAGGED)

@@ -4,24 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from kilter.check.flow.facts import DEFAULT_HANDS, Exemption, Facts, Place
+from kilter.check.flow.facts import DEFAULT_HANDS, Facts
 from kilter.check.flow.fields import (
     CONTROLS,
-    EXITS,
     HANDS,
-    LIVE,
     PROBE,
-    is_short,
-    parse_clear,
-    parse_exit,
-    parse_hands,
 )  # fmt: skip
+from kilter.check.flow.forms import field_findings, panel_findings
 from kilter.check.flow.machine import Machine, bits
+from kilter.check.flow.places import Place
 from kilter.check.flow.words import inside_verb, instruction, says_hold, sentences
-from kilter.diagnostic import Diagnostic, did_you_mean, error, hint, warning
+from kilter.diagnostic import Diagnostic, error, hint, warning
 from kilter.model.base import fold
-from kilter.model.document import Document, Field, Step
-from kilter.model.text import Panel, Paragraph, Role, Styled, paragraphs, plain
+from kilter.model.document import Document, Step
+from kilter.model.text import Paragraph, Role, paragraphs, plain
 
 Findings = Iterator[Diagnostic]
 
@@ -35,15 +31,15 @@ def static_findings(
 ) -> Findings:
     """All findings that look at one place only."""
     for panel in document.panels:
-        yield from _panel(panel)
+        yield from panel_findings(panel)
     for place in places:
-        yield from _fields(place.stage.fields)
+        yield from field_findings(place.stage.fields)
         for panel in place.stage.panels:
-            yield from _panel(panel)
+            yield from panel_findings(panel)
     for each in facts:
-        yield from _fields(each.step.fields)
+        yield from field_findings(each.step.fields)
         for panel in each.step.panels:
-            yield from _panel(panel)
+            yield from panel_findings(panel)
         yield from _step(machine, each, hold_words)
 
 
@@ -63,51 +59,6 @@ def _step(machine: Machine, facts: Facts, hold_words: tuple[str, ...]) -> Findin
         answer = facts.step.answers[0]
         help = "add what else can be seen, or write `:go-to: #step` where there is nothing to decide"
         yield error("one-answer", f"a decision with one answer: `{answer.words}`", answer.span, help)
-
-
-# Fields
-
-
-def _fields(fields: Iterable[Field]) -> Findings:
-    for field in fields:
-        if field.name == "hands":
-            yield from _hands(field)
-        elif field.name == "clear-of":
-            yield from _clear(field)
-        elif field.name == "exit" and parse_exit(field.value) is None:
-            help = did_you_mean(field.value, EXITS)
-            yield error("bad-exit", f"exit `{field.value}` is none of the three", field.value_span, help)
-
-
-def _hands(field: Field) -> Findings:
-    parsed = parse_hands(field.value)
-    if parsed is None:
-        help = (
-            f"write `:hands: {HANDS[1]} - why nobody reaches in`, or `:hands: live source - why`; levels: "
-            + ", ".join(HANDS)
-        )
-        yield error("bad-hands", f"can't tell where the hands are: `{field.value}`", field.value_span, help)
-    elif is_short(parsed.reason) and parsed.level in (*range(CONTROLS + 1), LIVE):
-        yield _short(parsed.reason, field)
-
-
-def _clear(field: Field) -> Findings:
-    parsed = parse_clear(field.value)
-    if parsed is None:
-        help = "write `:clear-of: source - what stands between`"
-        yield error(
-            "bad-clear-of", f"can't tell what stands between: `{field.value}`", field.value_span, help
-        )
-    elif is_short(parsed.reason):
-        yield _short(parsed.reason, field)
-
-
-def _short(reason: str, field: Field) -> Diagnostic:
-    help = "say in four words or more what keeps hands away, so that a reviewer can judge it"
-    return error("short-reason", f"reason of under four words: `{reason}`", field.value_span, help)
-
-
-# Steps
 
 
 def _do_with_effects(facts: Facts) -> Findings:
@@ -282,63 +233,3 @@ def _talks_inside(facts: Facts) -> Findings:
         )
         message = f"hands `{HANDS[facts.hands]}`, but `{word}` sounds like work inside"
         yield hint("hands-in-words", message, facts.step.heading_span, help)
-
-
-# Panels
-
-
-def _panel(panel: Panel) -> Findings:
-    if panel.word == "notice":
-        return
-    missing = _missing(panel)
-    if missing:
-        help = "write `**Hazard.** What happens. How to avoid it.`: a bold lead, then at least two sentences"
-        yield error(
-            "panel-incomplete", f"the {panel.word.upper()} panel does not say {missing}", panel.span, help
-        )
-
-
-def _missing(panel: Panel) -> str:
-    blocks = list(paragraphs(panel.blocks))
-    lead = blocks[0].runs[0] if blocks and blocks[0].runs else None
-    if not isinstance(lead, Styled) or lead.kind != "strong":
-        return "the hazard first, in bold"
-    text = " ".join([plain(blocks[0].runs[1:]), *(plain(p.runs) for p in blocks[1:])])
-    said = [s for s in sentences(text) if any(c.isalpha() for c in s)]
-    return ("what happens, and how to avoid it", "how to avoid it")[len(said)] if len(said) < 2 else ""
-
-
-def exempt_findings(
-    machine: Machine, facts: Iterable[Facts], needed: set[tuple[int, int]], numbers: dict[int, int]
-) -> Findings:
-    """Exemptions that nothing needs. `needed` holds (facts, source); `numbers` the place of each facts."""
-    used: dict[int, int] = {}
-    every: dict[int, tuple[Exemption, Facts]] = {}
-    for each in facts:
-        at = numbers[id(each)]
-        for exemption in _exemptions(machine, each):
-            key = id(exemption.field)
-            every.setdefault(key, (exemption, each))
-            used[key] = used.get(key, 0) | sum(1 << s for f, s in needed if f == at) & exemption.mask
-            if any(f is exemption.field for f in each.step.fields):
-                used[key] |= exemption.mask & each.acts
-    for key, (exemption, each) in every.items():
-        for n in bits(exemption.mask & ~used[key]):
-            yield _unneeded(machine.energies[n].name, exemption, each)
-
-
-def _exemptions(machine: Machine, facts: Facts) -> list[Exemption]:
-    found = list(facts.exemptions)
-    if facts.live and facts.explicit is not None:
-        found.append(Exemption(facts.live, (), facts.reason, facts.explicit))
-    return found
-
-
-def _unneeded(name: str, exemption: Exemption, facts: Facts) -> Diagnostic:
-    what = "stays live" if exemption.field.name == "hands" else "is out of reach"
-    where = (
-        "no step of the stage" if not any(f is exemption.field for f in facts.step.fields) else "no way in"
-    )
-    help = f"take `{name}` out of `:{exemption.field.name}:`"
-    message = f"{where} needs the reason why `{name}` {what}"
-    return error("unneeded-exemption", message, exemption.field.value_span, help)
