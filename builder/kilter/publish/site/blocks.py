@@ -28,7 +28,7 @@ def _block(block: Block, scope: Scope) -> Html:
     if isinstance(block, Table):
         return _table(block, scope)
     if isinstance(block, Verbatim):
-        return el("pre", el("code", text(block.text)))
+        return el("pre", el("code", text(block.text)), tabindex="0")
     if isinstance(block, Quote):
         return el("blockquote", blocks_html(block.blocks, scope))
     if isinstance(block, Panel):

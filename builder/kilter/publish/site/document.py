@@ -66,8 +66,7 @@ def _cards(view: DocumentView, cards: Collection[str]) -> Html:
     name = f"{view.number.lower()}.pdf"
     if name not in cards:
         return NOTHING
-    words = "Pocket-size card to print (PDF)" if view.task == "Pre-use check" else "Card to print (PDF)"
-    return el("p", link(f"{CARDS}/{name}", text(words)), cls="cards")
+    return el("p", link(f"{CARDS}/{name}", text("Card to print (PDF)")), cls="cards")
 
 
 def _contents(view: DocumentView) -> Html:

@@ -48,7 +48,7 @@ def _fence(renderer: RendererProtocol, tokens: Sequence[Token], n: int, options:
     words = tokens[n].info.split()
     kind = next((w for w in words if w in EXAMPLES), "")
     label = el("p", text(EXAMPLES[kind]), cls=f"example {kind}") if kind else NOTHING
-    return label + el("pre", el("code", text(tokens[n].content)), tabindex="0") + "\n"
+    return label + el("pre", el("code", text(tokens[n].content), tabindex="0")) + "\n"
 
 
 def title_of(markdown: str, otherwise: str) -> str:
