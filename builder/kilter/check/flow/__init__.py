@@ -18,7 +18,7 @@ Choices where the policy leaves room, each on the safe side:
 - A release or proof from outside counts as controls beside locking, waiting and clearing too, also with `probe` written.
 - Acted on, in a probe step, is what it isolates, releases or proves. Acted on, for `:clear-of:`, is what any effect names.
 - Helpful effects inside an answer are not counted, dangerous ones are.
-- A step that takes off a guard itself needs no other guard off.
+- A guard comes off in a step before the one that puts hands or instruments inside.
 - A step without a mark while every guard is on is told as that one mistake, not once for each source.
 """
 

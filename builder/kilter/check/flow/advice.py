@@ -12,7 +12,7 @@ from kilter.model.text import SIGNAL_WORDS
 
 _PLAIN: dict[int, str] = {
     M.AFTER: "put it back or load it in a step of its own, with hands and tools out",
-    M.GUARDS_ON: "mark what is done, take a guard off first, or write `:hands: controls - why nobody reaches in`",
+    M.GUARDS_ON: "mark what is done, take a guard off in a step before, or write `:hands: controls - why`",
     M.RESTORE_CLEAR: "before `{title}` add a step that sends everybody away: `{{all-clear}}`people and tools``",
     M.FOUND_TOUCHED: "end it with `:exit: returned to service` after a test, or with `left locked out, tagged`",
 }

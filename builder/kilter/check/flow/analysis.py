@@ -9,7 +9,7 @@ from functools import cached_property
 from kilter.check.flow.explore import Run
 from kilter.check.flow.fields import HANDS
 from kilter.check.flow.graph import Graph
-from kilter.check.flow.machine import Machine
+from kilter.check.flow.machine import I, Machine
 from kilter.check.flow.marks import M
 from kilter.check.flow.report import rule_at
 from kilter.check.flow.sources import source_of
@@ -84,9 +84,18 @@ class Analysis:
         }
 
     def strip(self, step: str) -> tuple[tuple[str, str], ...]:
-        """What must be true before a step: each source with the worst that may be there, in readers' words."""
+        """What must be true before a step: each source with the worst that may be there, in readers' words.
+
+        A store that nothing cuts off, such as a spring, is `charged` until it is let go.
+        """
         state = self.before.get(step)
-        return tuple((s.name, s.word) for s in state.sources) if state else ()
+        if state is None or self.machine is None:
+            return ()
+        sources = self.machine.front.sources
+        charged = {n for n, source in sources.items() if not source.can_be_cut}
+        return tuple(
+            (s.name, "charged" if s.level == I and s.name in charged else s.word) for s in state.sources
+        )
 
     def held(self, step: str) -> tuple[str, ...]:
         """The sources that our locks hold when a step is done, whichever way one comes."""

@@ -17,21 +17,30 @@ def exempt_findings(
 ) -> Findings:
     """Exemptions that nothing needs. `needed` holds (facts, source); `numbers` the place of each facts."""
     used: dict[int, int] = {}
+    by_facts: dict[int, int] = {}
+    for at, source in needed:
+        by_facts[at] = by_facts.get(at, 0) | 1 << source
     every: dict[int, tuple[Exemption, Facts]] = {}
     for each in facts:
         at = numbers[id(each)]
-        for exemption in _exemptions(machine, each):
+        for exemption in _exemptions(each):
             key = id(exemption.field)
             every.setdefault(key, (exemption, each))
-            used[key] = used.get(key, 0) | sum(1 << s for f, s in needed if f == at) & exemption.mask
-            if any(f is exemption.field for f in each.step.fields):
-                used[key] |= exemption.mask & each.acts
+            used[key] = used.get(key, 0) | _used(exemption, each, by_facts.get(at, 0))
     for key, (exemption, each) in every.items():
         for n in bits(exemption.mask & ~used[key]):
             yield _unneeded(machine.energies[n].name, exemption, each)
 
 
-def _exemptions(machine: Machine, facts: Facts) -> list[Exemption]:
+def _used(exemption: Exemption, facts: Facts, needed: int) -> int:
+    """Sources that need the exemption in this step, or for which another rule speaks."""
+    if exemption.field.name == "hands":
+        return exemption.mask & needed & ~facts.clear
+    own = any(f is exemption.field for f in facts.step.fields)
+    return exemption.mask & (needed | (facts.acts if own else 0))
+
+
+def _exemptions(facts: Facts) -> list[Exemption]:
     found = list(facts.exemptions)
     if facts.live and facts.explicit is not None:
         found.append(Exemption(facts.live, (), facts.reason, facts.explicit))

@@ -71,7 +71,7 @@ def asks_reason(facts: Facts) -> bool:
 
 def asks_guard(facts: Facts) -> bool:
     """Whether hands go where they can't go with every guard on."""
-    return facts.hands in (INSIDE, PROBE) and not facts.removes
+    return facts.hands in (INSIDE, PROBE)
 
 
 CLEAR, UNTOUCHED, TESTS = 1, 2, 2

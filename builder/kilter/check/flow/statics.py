@@ -121,8 +121,6 @@ def _too_low(machine: Machine, facts: Facts) -> Findings:
 
 def _least(machine: Machine, role: Role) -> int:
     """The least hands that an effect takes."""
-    if role.name in ("wait", "all-clear", "tests"):
-        return 0
     if role.name in ("releases", "proves"):
         reach = machine.outside_release if role.name == "releases" else machine.outside_prove
         if not machine.mask(n.text for n in role.names) & ~reach:
