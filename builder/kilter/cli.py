@@ -90,12 +90,15 @@ def _add_check(commands: Commands) -> None:  # type: ignore[valid-type]
 
 def _run_check(arguments: argparse.Namespace) -> int:
     from kilter.check.run import check_library
-    from kilter.diagnostic import Severity
+    from kilter.diagnostic import Diagnostic, Severity
     from kilter.read.library import document_files, read_library, shown_path
     from kilter.report import json as json_report
     from kilter.report.text import TextReport, summary
+    from kilter.source import Source
 
-    findings, files, sources = [], 0, {}
+    findings: list[Diagnostic] = []
+    sources: dict[str, Source] = {}
+    files = 0
     for root, only in _libraries(arguments.paths).items():
         chosen = _chosen(only, document_files(root)) if only else []
         library = read_library(root, always=chosen)

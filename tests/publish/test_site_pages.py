@@ -105,7 +105,7 @@ def test_answers_name_the_step_they_lead_to(demo: dict[str, str]):
 def test_a_call_names_the_shared_stage_and_its_end_leads_back(demo: dict[str, str]):
     body = demo["lft-120.html"]
     call = step(body, "make-safe-for-the-fuse")
-    assert 'href="#stage-a"' in call
+    assert 'href="#stage.a"' in call
     assert "Then come back here" in words(call)
     assert re.search(r"Do this only when a step sends you here: step 2\.1, 3\.1", words(body))
     assert "Go back to the step that sent you here" in words(step(body, "a.prove-it-dead"))

@@ -103,6 +103,43 @@ class Must:
 
 
 @dataclass(frozen=True)
+class StripRow:
+    """Entries of the strip under one label; nobody has to make a source live because the strip names it."""
+
+    label: str
+    entries: tuple[Must, ...]
+    states: bool
+    """Whether the state of each is said, because the label does not say it."""
+
+
+def strip_rows(strip: tuple[Must, ...]) -> tuple[StripRow, ...]:
+    """The strip as it is shown: what must be true, and apart from it what may be live or charged."""
+    apart = {"live": "Treat as live", "charged": "Treat as charged"}
+    rows = [StripRow("Must be", tuple(m for m in strip if m.state not in apart), states=True)]
+    rows += [StripRow(label, tuple(m for m in strip if m.state == state), False) for state, label in apart.items()]
+    return tuple(r for r in rows if r.entries)
+
+
+SHOWN_FIELDS = {"zone": "Works in", "clear-of": "Out of reach", "switch": "Switch"}
+"""Fields that are checked and belong to nothing else that is shown: the reader sees what was checked."""
+
+
+def shown_fields(of: Stage | Step) -> tuple[str, ...]:
+    """Zone, exemptions and switch, in the author's words."""
+    return tuple(f"{SHOWN_FIELDS[f.name]}: {f.value}" for f in of.fields if f.name in SHOWN_FIELDS)
+
+
+def hands_reason(step: Step) -> str:
+    """Why the hands are where the author says: what stands after the dash."""
+    field = step.field("hands")
+    for dash in (" - ", " – ", " — "):
+        _, found, why = field.value.partition(dash) if field else ("", "", "")
+        if found:
+            return why.strip()
+    return ""
+
+
+@dataclass(frozen=True)
 class AnswerView:
     """An answer and the step it leads to."""
 
@@ -286,7 +323,7 @@ class _Builder:
             fold(m.source) for s in steps if s.hands not in ("hands off", "outside controls") for m in s.strip
         }
         standing = tuple(p for p in self.document.panels if p.sources and needed & {n.key for n in p.sources})
-        return StageView(stage, owner, number, f"stage-{number.lower()}", steps, standing, borrowed)
+        return StageView(stage, owner, number, f"stage.{number.lower()}", steps, standing, borrowed)
 
     def _step(self, owner: Document, stage: Stage, step: Step) -> StepView:
         key = step.slug if owner is self.document else f"{owner.profile.id}:{step.slug}"
@@ -305,7 +342,7 @@ class _Builder:
             hands=HANDS.get(self.analysis.hands.get(key, ""), ""),
             strip=tuple(Must(name, state) for name, state in self.analysis.strip(key)),
             answers=tuple(self._answer(owner, n, a.target) for n, a in enumerate(step.answers)),
-            do=f"stage-{do_number.lower()}" if do_number else "",
+            do=f"stage.{do_number.lower()}" if do_number else "",
             do_label=self._label(do_name, do_number),
             go_to=self.step_anchor.get(jump, ""),
             go_to_number=self.step_number.get(jump, ""),
@@ -339,8 +376,8 @@ def _kit(
         names = {fold(t.name): t.name for t in own}
         for step in (s for stage in stages for s in stage.steps):
             for role in (r for r in step.step.roles if isinstance(r, Role) and r.name == kind):
-                for name in role.names:
-                    names.setdefault(name.key, name.text)
+                for named in role.names:
+                    names.setdefault(named.key, named.text)
         for key, name in names.items():
             yield _kit_row(kind, declared.get(key) or Tool(name=name))
 

@@ -6,48 +6,36 @@ from typing import TypedDict
 
 from kilter.model.document import Stage, Step
 from kilter.publish.cards.inline import printable
-from kilter.publish.view import StepView
-
-SHOWN = {"zone": "Works in", "clear-of": "Out of reach", "switch": "Switch"}
-"""Fields that are checked and shown nowhere else."""
-LIVE = "live"
-"""The word of the analysis for a source that nobody has cut off on every way here."""
+from kilter.publish.view import StepView, hands_reason, shown_fields, strip_rows
 
 
 class MustData(TypedDict):
     """Sources that must be in one state before a step."""
 
     label: str
-    """MUST BE or TREAT AS LIVE, empty where the one before it holds on."""
+    """Empty where the one before it holds on."""
     names: list[str]
     state: str
     """Empty where the label says it."""
 
 
 def strip_data(view: StepView) -> list[MustData]:
-    """The energy strip; sources of one state stand together, and nobody has to make one live."""
-    found: dict[str, list[str]] = {}
-    for must in view.strip:
-        found.setdefault(must.state, []).append(printable(must.source.upper()))
-    live = found.pop(LIVE, [])
+    """The energy strip; sources of one state stand together."""
     strip: list[MustData] = []
-    for state, names in found.items():
-        strip.append({"label": "" if strip else "MUST BE", "names": names, "state": state})
-    if live:
-        strip.append({"label": "TREAT AS LIVE", "names": live, "state": ""})
+    for row in strip_rows(view.strip):
+        label = row.label.upper()
+        for state in dict.fromkeys(m.state for m in row.entries):
+            names = [printable(m.source.upper()) for m in row.entries if m.state == state]
+            strip.append({"label": label, "names": names, "state": state if row.states else ""})
+            label = ""
     return strip
 
 
 def reason(step: Step) -> str:
-    """Why the hands are where the author says: what stands after the dash."""
-    field = step.field("hands")
-    for dash in (" - ", " – ", " — "):
-        _, found, why = field.value.partition(dash) if field else ("", "", "")
-        if found:
-            return printable(why.strip())
-    return ""
+    """Why the hands are where the author says."""
+    return printable(hands_reason(step))
 
 
 def facts_data(of: Stage | Step) -> list[str]:
     """Zone, exemptions and switch, in the author's words."""
-    return [printable(f"{SHOWN[f.name]}: {f.value}") for f in of.fields if f.name in SHOWN]
+    return [printable(line) for line in shown_fields(of)]

@@ -9,11 +9,10 @@ from kilter.model.document import Document
 from kilter.model.front import Loc
 from kilter.model.text import Block, Figure, Listing, Panel, Quote, Role, Run, Text, Verbatim, all_runs, walk
 from kilter.model.text import Code as CodeRun
-from kilter.publish.cards.facts import SHOWN
-from kilter.publish.view import DocumentView, StageView
+from kilter.publish.view import SHOWN_FIELDS, DocumentView, StageView
 from kilter.source import Span
 
-FIELDS = ("origin", "hands", *SHOWN)
+FIELDS = ("origin", "hands", *SHOWN_FIELDS)
 """Fields whose words are printed."""
 
 
