@@ -37,7 +37,7 @@ def _used(exemption: Exemption, facts: Facts, needed: int) -> int:
     if exemption.field.name == "hands":
         return exemption.mask & needed & ~facts.clear
     own = any(f is exemption.field for f in facts.step.fields)
-    return exemption.mask & (needed | (facts.acts if own else 0))
+    return exemption.mask & (needed & facts.clear | (facts.acts if own else 0))
 
 
 def _exemptions(facts: Facts) -> list[Exemption]:
