@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 import sys
 from collections.abc import Sequence
@@ -15,6 +16,8 @@ from kilter.outcome import COULD_NOT_RUN, FINDINGS, OK, CouldNotRunError
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one subcommand; returns the exit code 0 (no error), 1 (errors found) or 2 (could not run)."""
     arguments = _parser().parse_args(argv)
+    # documents live until the command ends: looking for garbage among them costs a quarter of the time
+    gc.disable()
     try:
         code: int = arguments.run(arguments)
         sys.stdout.flush()
@@ -33,6 +36,8 @@ def main(argv: Sequence[str] | None = None) -> int:
         where = f"{trouble.filename}: " if trouble.filename else ""
         print(f"kilter: {where}{trouble.strerror or trouble}", file=sys.stderr)
         return COULD_NOT_RUN
+    finally:
+        gc.enable()
 
 
 def _parser() -> argparse.ArgumentParser:
