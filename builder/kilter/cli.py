@@ -246,6 +246,7 @@ def _add_serve(commands: Commands) -> None:  # type: ignore[valid-type]
 def _run_serve(arguments: argparse.Namespace) -> int:
     from kilter.publish.serve import serve
 
+    gc.enable()  # it runs for days
     return serve(arguments.library, arguments.port)
 
 
