@@ -181,7 +181,6 @@ DROPPED = [
     ("restore and test at once", "Slide the pack in: {restores}`battery`.", "In: {restores}`battery`, {tests}`boom travel`.", ("restore-not-alone", "In: {restores}`battery`,")),
     ("how it is held", "slide the pack out and lock it in its case", "slide the pack out", ("how-it-is-held", "Press the red stop, slid")),
     ("one answer", "- Jerks: [Stop and tag](#stop-and-tag) {not-ok}\n", "", ("one-answer", "- Smooth: [Hand it back]")),
-    ("panel without avoidance", " Park the boom and take out the pack.", "", ("panel-incomplete", ":::{warning} battery, li")),
     ("live again before the hands", "### Swap the actuator\n", "### Swap the actuator\n:hands: open\nPull {loads}`spring`.\n", ("hands-in-restored", "Pull {loads}`spring`.")),
 ]  # fmt: skip
 

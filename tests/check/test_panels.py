@@ -63,6 +63,11 @@ def test_a_missing_part_is_an_error_with_sources_and_a_warning_without(
     assert found.severity is Severity.WARNING
 
 
+def test_a_consequence_in_unusual_words_is_doubted_not_refused(tmp_path: Path) -> None:
+    (found,) = ask("panel-consequence", panel("**Shock.** It bites. Take the pack out."), tmp_path)
+    assert found.severity is Severity.WARNING
+
+
 def test_panels_of_stage_and_document_are_read_too(tmp_path: Path) -> None:
     bare = ":::{danger} battery\nIt kills. Lock it.\n:::\n"
     stage = f"## Change it\n\n{bare}\n### Undo the nut\n\nUndo the nut.\n"

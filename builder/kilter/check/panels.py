@@ -58,7 +58,10 @@ def panel_words(panel: Panel) -> str:
     return fold(re.sub(r"[^\w\s'’-]", " ", text))
 
 
-def graded(rule: str, panel: Panel, message: str, help: str) -> Diagnostic:
-    """An error where the panel guards people from energy, else a warning."""
-    severity = Severity.ERROR if panel.sources and panel.word != "notice" else Severity.WARNING
-    return Diagnostic(rule, severity, message, panel.word_span, help)
+def graded(rule: str, panel: Panel, message: str, help: str, *, sure: bool = True) -> Diagnostic:
+    """An error where the panel guards people from energy and the part is surely missing, else a warning.
+
+    Words are judged by lists, so a part that is there but in unusual words is never refused.
+    """
+    grave = sure and bool(panel.sources) and panel.word != "notice"
+    return Diagnostic(rule, Severity.ERROR if grave else Severity.WARNING, message, panel.word_span, help)

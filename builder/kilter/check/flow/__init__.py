@@ -135,7 +135,7 @@ def _honesty(
     numbers = {id(f): n for n, f in enumerate(graph.facts)}
     reached = [graph.facts[n] for n in sorted(set(graph.node_facts)) if not graph.facts[n].after]
     every = builder.every_facts()
-    found = list(static_findings(machine, document, every, graph.places, hold_words))
+    found = list(static_findings(machine, every, graph.places, hold_words))
     if needed is not None and graph.links and not graph.unresolved and not graph.recursive:
         found += exempt_findings(machine, reached, needed, numbers)
     return found

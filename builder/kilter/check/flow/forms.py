@@ -1,4 +1,4 @@
-"""Fields and panels that can't be read, or say too little."""
+"""Fields that can't be read, or say too little."""
 
 from __future__ import annotations
 
@@ -14,10 +14,8 @@ from kilter.check.flow.fields import (
     parse_exit,
     parse_hands,
 )
-from kilter.check.flow.words import sentences
 from kilter.diagnostic import Diagnostic, did_you_mean, error
 from kilter.model.document import Field
-from kilter.model.text import Panel, Styled, paragraphs, plain
 
 Findings = Iterator[Diagnostic]
 
@@ -59,24 +57,3 @@ def _clear(field: Field) -> Findings:
 def _short(reason: str, field: Field) -> Diagnostic:
     help = "say in four words or more what keeps hands away, so that a reviewer can judge it"
     return error("short-reason", f"reason of under four words: `{reason}`", field.value_span, help)
-
-
-def panel_findings(panel: Panel) -> Findings:
-    if panel.word == "notice":
-        return
-    missing = _missing(panel)
-    if missing:
-        help = "write `**Hazard.** What happens. How to avoid it.`: a bold lead, then at least two sentences"
-        yield error(
-            "panel-incomplete", f"the {panel.word.upper()} panel does not say {missing}", panel.span, help
-        )
-
-
-def _missing(panel: Panel) -> str:
-    blocks = list(paragraphs(panel.blocks))
-    lead = blocks[0].runs[0] if blocks and blocks[0].runs else None
-    if not isinstance(lead, Styled) or lead.kind != "strong":
-        return "the hazard first, in bold"
-    text = " ".join([plain(blocks[0].runs[1:]), *(plain(p.runs) for p in blocks[1:])])
-    said = [s for s in sentences(text) if any(c.isalpha() for c in s)]
-    return ("what happens, and how to avoid it", "how to avoid it")[len(said)] if len(said) < 2 else ""

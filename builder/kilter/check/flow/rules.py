@@ -46,7 +46,6 @@ RULES: dict[str, Severity] = {
     "restore-not-alone": _E,
     "restore-feed-and-store": _E,
     "hands-too-low": _E,
-    "panel-incomplete": _E,
     "bad-hands": _E,
     "bad-clear-of": _E,
     "bad-exit": _E,
@@ -177,9 +176,6 @@ ABOUT: dict[str, str] = {
     "hands-too-low": (
         "The step says that hands stay further away than its own effects allow. Marks must be true for the "
         "proof of 29 CFR 1910.147(d) to hold."
-    ),
-    "panel-incomplete": (
-        "A panel says what the hazard is, what it does and how to avoid it: ANSI Z535.6 (from memory)."
     ),
     "bad-hands": "The field about hands can't be read, so the step's own effects decide.",
     "bad-clear-of": "The field that explains a source away can't be read, so nothing is explained away.",

@@ -10,13 +10,13 @@ from kilter.check.flow.fields import (
     HANDS,
     PROBE,
 )  # fmt: skip
-from kilter.check.flow.forms import field_findings, panel_findings
+from kilter.check.flow.forms import field_findings
 from kilter.check.flow.machine import Machine, bits
 from kilter.check.flow.places import Place
 from kilter.check.flow.words import inside_verb, instruction, says_hold, sentences
 from kilter.diagnostic import Diagnostic, error, hint, warning
 from kilter.model.base import fold
-from kilter.model.document import Document, Step
+from kilter.model.document import Step
 from kilter.model.text import Paragraph, Role, paragraphs, plain
 
 Findings = Iterator[Diagnostic]
@@ -24,22 +24,15 @@ Findings = Iterator[Diagnostic]
 
 def static_findings(
     machine: Machine,
-    document: Document,
     facts: Iterable[Facts],
     places: Iterable[Place],
     hold_words: tuple[str, ...],
 ) -> Findings:
     """All findings that look at one place only."""
-    for panel in document.panels:
-        yield from panel_findings(panel)
     for place in places:
         yield from field_findings(place.stage.fields)
-        for panel in place.stage.panels:
-            yield from panel_findings(panel)
     for each in facts:
         yield from field_findings(each.step.fields)
-        for panel in each.step.panels:
-            yield from panel_findings(panel)
         yield from _step(machine, each, hold_words)
 
 

@@ -14,7 +14,8 @@ SEVERITY = Severity.ERROR
 
 def check(context: Context) -> Iterator[Diagnostic]:
     for panel in all_panels(context.document):
-        if hazard(panel) is not None and not any(s.imperative for s in after_lead(panel)):
+        said = after_lead(panel) if hazard(panel) is not None else ()
+        if said and not any(s.imperative for s in said):
             message = f"{panel.word} panel does not say how to avoid the hazard"
             help = "end it with what to do, such as `Let the spring out first.`"
             yield graded("panel-avoidance", panel, message, help)

@@ -14,7 +14,13 @@ SEVERITY = Severity.ERROR
 
 def check(context: Context) -> Iterator[Diagnostic]:
     for panel in all_panels(context.document):
-        if hazard(panel) is not None and not any(says_consequence(s) for s in after_lead(panel)):
-            message = f"{panel.word} panel does not say what happens"
-            help = "add a sentence such as `It can crush a hand.` between the hazard and the way to avoid it"
-            yield graded("panel-consequence", panel, message, help)
+        if hazard(panel) is None:
+            continue
+        said = after_lead(panel)
+        if any(says_consequence(s) for s in said):
+            continue
+        rest = "" if said else ", nor how to avoid it"
+        message = f"{panel.word} panel does not say what happens{rest}"
+        help = "add a sentence such as `It can crush a hand.` between the hazard and the way to avoid it"
+        sure = all(s.imperative for s in said) and len(said) < 2
+        yield graded("panel-consequence", panel, message, help, sure=sure)

@@ -4,13 +4,15 @@ from collections.abc import Iterator
 
 from kilter.check.lookup import key_place
 from kilter.check.rule import Context
-from kilter.diagnostic import Diagnostic, Severity, error
+from kilter.diagnostic import Diagnostic, Severity, error, warning
 from kilter.model.document import Document
 from kilter.model.front import EnergySource
 from kilter.source import Span
 
 CODE = "K230"
 SEVERITY = Severity.ERROR
+
+NEVER_DEAD_BY_ITSELF = ("mains", "battery")
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
@@ -19,6 +21,10 @@ def check(context: Context) -> Iterator[Diagnostic]:
     for name, source in context.document.profile.sources.items():
         for key, message, help in _troubles(name, source):
             yield error("source-facts", message, _place(context.document, name, key), help)
+        if source.lockable and source.isolate is None:
+            message = f"source `{name}` is lockable, but nothing says how it is isolated"
+            help = "write how it is cut off and held: `isolate: plug out, in a locked case`"
+            yield warning("source-facts", message, _place(context.document, name, "lockable"), help)
 
 
 def _place(document: Document, name: str, key: str) -> Span:
@@ -29,9 +35,9 @@ def _troubles(name: str, source: EnergySource) -> Iterator[tuple[str, str, str]]
     """The key to point at, the message, the help."""
     if source.kind == "other" and source.why is None:
         yield "kind", f"source `{name}` is of kind `other` without a `why`", "write `why: what energy it is`"
-    if source.lockable and source.isolate is None:
-        help = "write how it is cut off and held: `isolate: plug out, in a locked case`"
-        yield "lockable", f"source `{name}` is lockable, but nothing says how it is isolated", help
+    if source.kind in NEVER_DEAD_BY_ITSELF and not source.can_be_cut:
+        help = "write `lockable: true` and `isolate: how it is cut off and held`, or `fed-by:` its feed"
+        yield "kind", f"nothing cuts off `{name}`, so it would never count as live", help
     if source.release == "bleed" and source.bleed is None:
         yield "release", f"source `{name}` bleeds, but no time is given", "write how long: `bleed: 5 min`"
     if source.bleed is not None and source.release != "bleed":
