@@ -28,8 +28,8 @@ Choices made where the policy leaves room (a name in brackets is a switch of `Re
     of the step, so it takes two steps.
  2. A release asks for at least I, a proof for at least D: doing them again is no fault, a release leaves D, a
     proof leaves Z.  [rework]
- 3. A bleeding source at I becomes D by itself once its time is waited.  `releases` on it while it is at I is a fault and
-    changes nothing: only time releases it.  On a source that needs no release it is idle, no fault.  [bleed_by_hand]
+ 3. A bleeding source at I becomes D by itself once its time is waited.  `releases` on it at I leaves D as well, as
+    the policy's letter has it: a discharge tool is quicker.  On a source that needs no release it is idle.  [bleed_by_hand]
  4. Falling to the landing level is judged in every step after `isolates`, so a fed source that was loaded to L with its
     feeds cut falls in the next step.
  5. A source that goes to L by `loads`, a failed proof or a revert brings everything it feeds, at any depth, to L too,

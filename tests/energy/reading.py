@@ -21,7 +21,7 @@ class Reading:
     """Switches of the numbered choices in `oracle.py`; the default is the safest reading."""
 
     rework: bool = True
-    bleed_by_hand: bool = False
+    bleed_by_hand: bool = True
     spread: bool = True
     others_acted: bool = True
     store_cautions_die: bool = True

@@ -6,7 +6,7 @@ import ast
 from dataclasses import replace
 from pathlib import Path
 
-from .oracle import violations
+from .oracle import judge, violations
 from .parts import LOOK, OUTSIDE, eff, wait
 from .reading import SAFEST, Violation
 from .spec import Answer, Effect, Hands, Panel, Profile, Source, Spec, Stage, Step
@@ -43,11 +43,12 @@ def test_releasing_and_proving_again_is_no_fault() -> None:
     assert found(*again, sources=(MAINS, LINE)) == set()
 
 
-def test_only_time_releases_what_bleeds() -> None:
-    """Choice 3: a release by hand of a bleeding source is a fault and changes nothing."""
+def test_what_bleeds_may_be_released_by_hand() -> None:
+    """Choice 3: a release by hand of a bleeding source counts; the other reading refuses it."""
     steps = (LOCK, Step("ease", (eff("releases", "cap"),)), proof("prove", "tag", "mains", "cap"))
-    assert found(*steps, sources=(MAINS, CAP)) == {("ease", "release", "cap"), ("prove", "prove", "cap")}
-    assert found(*steps, sources=(MAINS, CAP), bleed_by_hand=True) == set()
+    assert found(*steps, sources=(MAINS, CAP)) == set()
+    stricter = found(*steps, sources=(MAINS, CAP), bleed_by_hand=False)
+    assert stricter == {("ease", "release", "cap"), ("prove", "prove", "cap")}
 
 
 def test_a_failed_proof_of_the_feed_brings_its_stores_back() -> None:
@@ -122,6 +123,16 @@ def test_a_live_step_may_restore_its_own_source() -> None:
     assert ("trim", "exposure", "mains") in violations(case(LOCK, Step("clear", (CLEAR,)), opened, Step("relock", (ISO,))))
 
 
+def test_energised_work_without_a_reason_is_a_finding_even_where_nothing_is_in_reach() -> None:
+    """Clear-of leaves the core policy nothing to say; the missing reason is still told."""
+    trim = Step("trim", hands=Hands("live", False, ("mains",)), clear_of=("mains",))
+    outcome = judge(case(trim, LOCK))
+    assert not outcome.core
+    assert ("trim", "live-no-reason", None) in outcome.honesty
+    assert ("trim", "live-no-reason", None) not in judge(
+        case(replace(trim, hands=Hands("live", True, ("mains",))), LOCK)).honesty
+
+
 def test_probing_what_the_step_loads_is_an_exposure() -> None:
     """Choice 16."""
     line = replace(LINE, release="none", release_from="inside")
@@ -169,4 +180,5 @@ def test_only_the_adapter_knows_the_project() -> None:
         names = {a.name for n in tree if isinstance(n, ast.Import) for a in n.names}
         tree = ast.walk(ast.parse(file.read_text(encoding="utf-8")))
         names |= {n.module or "" for n in tree if isinstance(n, ast.ImportFrom)}
-        assert file.name == "adapter.py" or not any(n.split(".")[0] == "kilter" for n in names), file.name
+        knows = file.name in ("adapter.py", "from_document.py") or "demo_" in file.name
+        assert knows or not any(n.split(".")[0] == "kilter" for n in names), file.name

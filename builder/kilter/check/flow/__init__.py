@@ -3,7 +3,8 @@
 Choices where the policy leaves room, each on the safe side:
 
 - Releasing what is dissipated and proving what is proved is no fault; a release of what was proved asks for a new proof.
-- `releases` does nothing for what drains in its own time; on what needs no release it is idle.
+- `releases` counts for what drains in its own time too (a discharge tool is quicker than waiting); on what needs no
+  release it is idle.
 - `restores` of a feed makes all that it feeds live, also through others, and their cautions must be said again.
 - A feed that is loaded, or whose proof fails, makes what it feeds live too.
 - On `{not-zero}` all other sources acted on in the step are at the worse of before and after; holds stay.

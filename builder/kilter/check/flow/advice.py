@@ -25,7 +25,7 @@ def advice(found: Candidate, machine: Machine) -> str:
     title = found.facts.step.title
     if found.code in _PLAIN:
         return _PLAIN[found.code].format(title=title)
-    if found.code in (M.LEVEL, M.PROVE, M.RELEASE, M.RELEASE_KIND):
+    if found.code in (M.LEVEL, M.PROVE, M.RELEASE):
         return _level(found, machine)
     if found.code in (M.CAUTION, M.DANGER):
         return _panel(found)

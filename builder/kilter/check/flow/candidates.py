@@ -15,7 +15,7 @@ from kilter.check.flow.ways import Way
 MOST = 60
 """Candidates of one monitor that are looked into; a document with more is refused anyway."""
 
-_LEVELS = (M.LEVEL, M.AFTER, M.PROVE, M.RELEASE, M.RELEASE_KIND)
+_LEVELS = (M.LEVEL, M.AFTER, M.PROVE, M.RELEASE)
 _BACK = (M.RUNS, M.RESTORE_ORDER, M.SERVICE_HELD)
 
 

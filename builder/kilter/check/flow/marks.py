@@ -25,8 +25,6 @@ class M(IntEnum):
     FOUND_HELD = 12
     TAGGED_NOT_HELD = 13
     NEEDED = 14
-    RELEASE_KIND = 15
-    """Released by hand while it needs its time to drain."""
     GUARD_OFF = 20
     """Detail: the guards that are off."""
     GUARDS_ON = 21

@@ -51,10 +51,6 @@ _BY_CODE: dict[int, tuple[str, str]] = {
         "{names} {are} released while still live",
         "It fills again at once, or fights the hand that lets it out.",
     ),
-    M.RELEASE_KIND: (
-        "{names} {are} released by hand before the time to drain is over",
-        "The profile knows no release by hand; what is left can still strike.",
-    ),
     M.PROVE: (
         "{names} {are} proved while {state}",
         "The proof holds for a moment only; the energy is still there or comes back.",

@@ -18,7 +18,7 @@ from kilter.source import Span
 
 RULE_OF = {
     M.AFTER: "hands-in-restored", M.CAUTION: "missing-caution", M.DANGER: "live-without-danger",
-    M.RUNS: "runs-while-isolated", M.RELEASE: "release-before-isolated", M.RELEASE_KIND: "release-not-by-action", M.PROVE: "prove-before-released",
+    M.RUNS: "runs-while-isolated", M.RELEASE: "release-before-isolated", M.PROVE: "prove-before-released",
     M.RELEASE_ORDER: "release-order", M.RESTORE_ORDER: "restore-order", M.RESTORE_HOLD: "restore-without-hold",
     M.SERVICE_HELD: "service-still-held", M.FOUND_HELD: "left-held", M.TAGGED_NOT_HELD: "tagged-not-held",
     M.GUARD_OFF: "guard-off-no-reason", M.GUARDS_ON: "guards-still-on", M.RESTORE_GUARD: "restore-guard-off",
@@ -31,7 +31,7 @@ BY_HANDS = {
 }  # fmt: skip
 
 _ROLES: dict[int, tuple[str, ...]] = {
-    M.RUNS: ("runs-on",), M.RELEASE: ("releases",), M.RELEASE_KIND: ("releases",), M.PROVE: ("proves",), M.RELEASE_ORDER: ("releases",),
+    M.RUNS: ("runs-on",), M.RELEASE: ("releases",), M.PROVE: ("proves",), M.RELEASE_ORDER: ("releases",),
     M.RESTORE_ORDER: ("restores",), M.RESTORE_HOLD: ("restores",), M.RESTORE_GUARD: ("restores",),
     M.RESTORE_CLEAR: ("restores",), M.AFTER: ("restores", "loads"),
 }  # fmt: skip

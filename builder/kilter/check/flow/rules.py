@@ -16,7 +16,6 @@ RULES: dict[str, Severity] = {
     "live-without-danger": _E,
     "runs-while-isolated": _E,
     "release-before-isolated": _E,
-    "release-not-by-action": _E,
     "prove-before-released": _E,
     "release-order": _E,
     "restore-order": _E,
@@ -90,10 +89,6 @@ ABOUT: dict[str, str] = {
     "release-before-isolated": (
         "Stored energy is let out while its feed can fill it again. The order is isolate, hold, release, prove: "
         "29 CFR 1910.147(d)(3) to (d)(6)."
-    ),
-    "release-not-by-action": (
-        "The step lets energy out by hand that the profile says drains in its own time. Marking it released "
-        "would skip that time: 29 CFR 1910.147(d)(5)."
     ),
     "prove-before-released": (
         "A proof of zero is made before the source was cut off and its energy let out, so it proves a moment only: "

@@ -132,10 +132,7 @@ class Moment:
         if self.level < I:
             self.met.append((M.RELEASE, self.level))
             self._mend(I)
-        if self.level == I and not self.energy.action:
-            self.met.append((M.RELEASE_KIND, self.level))
-            self._mend(D)
-        elif self.level >= I:
+        if self.level >= I:
             self.waited = self.waited if self.level > I else 0
             self.level = D
 

@@ -1,0 +1,6 @@
+"""`:clear-of:` can't be read. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K740"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""A step sends you to a shared stage and does something itself. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K729"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""Hands or a meter go in while every guard is on. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K717"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""The words talk of work inside, the hands are said to stay out. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K743"
+SEVERITY = Severity.HINT

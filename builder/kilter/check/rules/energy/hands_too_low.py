@@ -1,0 +1,6 @@
+"""The hands are said to be further away than the step's own effects allow. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K738"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""The sentence cuts a source off, but not what keeps it so. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K742"
+SEVERITY = Severity.WARNING

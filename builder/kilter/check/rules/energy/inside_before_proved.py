@@ -1,0 +1,6 @@
+"""Hands go in before zero was proved. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K703"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""As found, but a guard is off. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K723"
+SEVERITY = Severity.ERROR

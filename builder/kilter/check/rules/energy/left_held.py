@@ -1,0 +1,6 @@
+"""As found, but a lock of ours is on. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K722"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""As found, but something was done to it. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K724"
+SEVERITY = Severity.ERROR

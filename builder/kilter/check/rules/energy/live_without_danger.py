@@ -1,0 +1,6 @@
+"""Energised work without a panel of the gravest word. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K707"
+SEVERITY = Severity.ERROR

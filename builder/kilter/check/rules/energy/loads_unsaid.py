@@ -1,0 +1,6 @@
+"""The words load a store, but no mark says so. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K744"
+SEVERITY = Severity.HINT

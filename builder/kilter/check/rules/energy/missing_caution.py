@@ -1,0 +1,6 @@
+"""Nothing in force warns of a source in reach. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K706"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""The steps go round for ever. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K727"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""A guard comes off over a live source. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K701"
+SEVERITY = Severity.ERROR

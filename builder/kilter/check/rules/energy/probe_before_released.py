@@ -1,0 +1,6 @@
+"""A meter or a release tool goes in beside a live source. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K702"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""Zero is proved while there is still something to let out. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K710"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""Stored energy is let out before its feed is cut. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K709"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""A store is let out before what it leans on is held. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K711"
+SEVERITY = Severity.ERROR

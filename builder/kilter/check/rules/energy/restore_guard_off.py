@@ -1,0 +1,6 @@
+"""Energy comes back while a guard is off. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K715"
+SEVERITY = Severity.ERROR

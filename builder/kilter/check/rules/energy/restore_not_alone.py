@@ -1,0 +1,6 @@
+"""Putting back is mixed with clearing, testing or deciding. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K736"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""A source comes back before what the profile wants live first. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K712"
+SEVERITY = Severity.ERROR

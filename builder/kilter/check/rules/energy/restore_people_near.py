@@ -1,0 +1,6 @@
+"""Energy comes back while people may be near. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K714"
+SEVERITY = Severity.ERROR

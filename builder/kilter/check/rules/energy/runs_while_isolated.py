@@ -1,0 +1,6 @@
+"""The step needs power that is locked off. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K708"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""A lock of ours goes back to service with the machine. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K718"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""The machine goes back to service untested. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K720"
+SEVERITY = Severity.ERROR

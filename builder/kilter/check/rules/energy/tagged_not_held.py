@@ -1,0 +1,6 @@
+"""A tag hangs where a lock is missing. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K721"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""The ways through are more than can be followed. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K730"
+SEVERITY = Severity.ERROR

@@ -1,0 +1,6 @@
+"""A source is explained away where it need not be. Raised by the energy analysis."""
+
+from kilter.diagnostic import Severity
+
+CODE = "K731"
+SEVERITY = Severity.ERROR
