@@ -50,6 +50,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(metavar="COMMAND", required=True)
     _add_check(commands)
     _add_explain(commands)
+    _add_states(commands)
     _add_new(commands)
     _add_build(commands)
     _add_serve(commands)
@@ -176,6 +177,32 @@ def _run_explain(arguments: argparse.Namespace) -> int:
         )
     print(rule.page.rstrip())
     return OK
+
+
+def _add_states(commands: Commands) -> None:  # type: ignore[valid-type]
+    command = _command(
+        commands,
+        "states",
+        "show a reviewer the energy states before every step, and the ways in",
+        "kilter states procedures/lift/lft-120-not-charged.md 2.2",
+    )
+    command.add_argument("file", type=Path, metavar="FILE", help="a procedure or pre-use check")
+    command.add_argument(
+        "step", nargs="?", default="", metavar="STEP", help="number, such as 4.2 or A.2, or name of one step"
+    )
+    command.add_argument(
+        "--format",
+        choices=("text", "json", "svg", "html"),
+        default="text",
+        help="text (default), json for programs, svg for the picture, html for a page of both",
+    )
+    command.set_defaults(run=_run_states)
+
+
+def _run_states(arguments: argparse.Namespace) -> int:
+    from kilter.publish.states.run import show
+
+    return show(arguments.file, arguments.step, arguments.format, _colour_terminal())
 
 
 def _add_new(commands: Commands) -> None:  # type: ignore[valid-type]

@@ -248,6 +248,11 @@ def address(number: str) -> str:
     return f"{number.lower()}.html"
 
 
+def states_address(number: str) -> str:
+    """The reviewer's page of a document."""
+    return f"states-{address(number)}"
+
+
 def equipment_address(id: str) -> str:
     """The page of an equipment profile."""
     return f"equipment-{id}.html"

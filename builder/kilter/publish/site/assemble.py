@@ -16,7 +16,8 @@ from kilter.publish.site.equipment import equipment_page
 from kilter.publish.site.page import Page, Site
 from kilter.publish.site.pictures import Pictures
 from kilter.publish.site.scope import Directory
-from kilter.publish.view import DocumentView, equipment_address
+from kilter.publish.site.states import states_page
+from kilter.publish.view import DocumentView, equipment_address, states_address
 
 log = logging.getLogger("mkdocs.plugins.kilter")
 
@@ -30,6 +31,7 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes]) -> Site:
     )
     pictures = Pictures(ready.base)
     pages = [document_page(v, directory, pictures, cards) for v in views]
+    pages += [states_page(v, ready.report.contexts[v.document.path].analysis) for v in views]
     pages += [equipment_page(p, views, directory, pictures) for p in ready.profiles]
     pages += _lists(ready, views) + _handbook(ready, views, directory)
     site = Site(pages)
@@ -71,6 +73,7 @@ def _without_reserved(ready: Prepared) -> list[DocumentView]:
     known = handbook.resolver(Directory({}))
     taken = set(known.values()) | {handbook.LOST}
     taken |= {equipment_address(p.profile.id) for p in ready.profiles}
+    taken |= {states_address(v.number) for v in ready.views}
     for view in [v for v in ready.views if v.address in taken]:
         span = view.document.places.of("number")
         message = f"number `{view.number}` has the address of a page of the site"

@@ -11,6 +11,7 @@ from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, som
 from kilter.publish.site.page import DOCUMENT, Page
 from kilter.publish.site.pictures import Pictures
 from kilter.publish.site.scope import Directory, Place, Scope
+from kilter.publish.site.states import states_link
 from kilter.publish.site.steps import stages_html
 from kilter.publish.view import DocumentView
 
@@ -39,6 +40,7 @@ def document_page(
         _section("Tools and parts", "kit.", head.kit(view.kit)),
         _contents(view),
         stages_html(view, scope),
+        states_link(view),
     )
     title = f"{view.number} {view.front.title}"
     return Page(view.address, title, body, DOCUMENT, f"{view.task}, {view.equipment.title}")

@@ -16,6 +16,8 @@ icons, which are masks inside its style sheet. A server should send it as a head
 
 DOCUMENT = "kilter-document.html"
 """Our own template, without the theme's style sheet: what a phone opens at the machine."""
+STATES = "kilter-states.html"
+"""The same with the style sheet of the reviewer's page."""
 PLAIN = "main.html"
 """The theme's template with our blocks: front, lists, guide, rules."""
 
