@@ -2,7 +2,7 @@
 
 Kinds: guards-on (inside or probe with every guard on; found by the walk, only where the profile has guards), idle (an
 exemption needed on no way in), hands-low (hands lower than the effect's), own-clear (clear-of a source the step acts on),
-no-failing-answer, one-answer, restore-mixed (restores with clearing, testing or a decision), restore-feeds (a source and
+no-failing-answer, one-answer, live-no-reason (energised work without saying why), restore-mixed (restores with clearing, testing or a decision), restore-feeds (a source and
 its feed restored in one step).
 """
 
@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from .plan import Node, Plan, outside_hands
+from .plan import LIVE, Node, Plan, outside_hands
 from .reading import Violation
 from .spec import ACTS
 
@@ -32,6 +32,8 @@ def _node(plan: Plan, node: Node) -> Iterator[str]:
         yield "own-clear"
     if len(step.answers) == 1:
         yield "one-answer"
+    if node.hands == LIVE and not node.reason:
+        yield "live-no-reason"
     if "restores" in effects and (step.answers or "tests" in effects or "all-clear" in effects):
         yield "restore-mixed"
     restored = effects.get("restores", ())
