@@ -35,9 +35,7 @@ def _released(analysis: Analysis, step: Step, answer: Answer) -> bool:
     ways: dict[int, list[int]] = {}
     for edge in analysis.edges:
         ways.setdefault(edge.start, []).append(edge.to)
-    queue = deque(
-        e.to for e in analysis.edges if nodes[e.start].key == step.slug and e.answer == answer.words
-    )
+    queue = deque(e.to for out in analysis.graph.edges for e in out if e.answer is answer)
     seen = set(queue)
     while queue:
         node = nodes[queue.popleft()]
