@@ -13,9 +13,10 @@ pytestmark = pytest.mark.browser
 KINDS = [
     "index.html", "lft-120.html", "lft-010.html", "equipment-egret-2.html", "by-equipment.html", "by-symptom.html",
     "by-number.html", "withheld.html", "guide.html", "rules.html", "rule-answer-form.html", "search.html", "404.html",
+    "states-lft-120.html", "states-str-130.html",
 ]  # fmt: skip
 SIZES = {"phone": (360, 780), "desk": (1280, 900)}
-TARGETS = "a.to, .top a, .contents a, .documents a, .foot a, .letters a, input, select, .go a, .ways a"
+TARGETS = "a.to, .top a, .contents a, .documents a, .foot a, .letters a, input, select, .go a, .ways a, summary"
 
 
 @pytest.fixture(scope="module")

@@ -9,9 +9,13 @@ from pydantic import TypeAdapter
 
 from kilter.model.base import Value
 from kilter.model.front import CheckFront, ProcedureFront, ProfileFront
+from kilter.publish.states.data import States
 
 ID = "https://schema.kilter.invalid/1/"
 """Stable names, not addresses: nothing is fetched from there."""
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+STATES = "states.schema.json"
 
 FILES: dict[str, tuple[type[Value], str]] = {
     "procedure.schema.json": (ProcedureFront, "Front matter of a procedure"),
@@ -22,13 +26,26 @@ FILES: dict[str, tuple[type[Value], str]] = {
 
 def schemas() -> dict[str, str]:
     """File name to text; same models, same bytes."""
-    return {name: _text(name, model, title) for name, (model, title) in FILES.items()}
+    files = {name: _text(name, model, title) for name, (model, title) in FILES.items()}
+    return files | {STATES: _states()}
+
+
+def _states() -> str:
+    """Of an output, so exactly as it is written."""
+    schema = States.model_json_schema(by_alias=True, mode="serialization")
+    named = {
+        "$schema": DIALECT,
+        "$id": ID + STATES,
+        **schema,
+        "title": "Output of `kilter states --format json`",
+    }
+    return json.dumps(named, indent=2, ensure_ascii=False) + "\n"
 
 
 def _text(name: str, model: type[Value], title: str) -> str:
     schema = TypeAdapter(model).json_schema(by_alias=True, mode="validation")
     schema = {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
+        "$schema": DIALECT,
         "$id": ID + name,
         **schema,
         "title": title,

@@ -8,6 +8,10 @@ from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, som
 from kilter.publish.states import svg, words
 from kilter.publish.states.data import SourceLine, StageLine, States, StepLine, Stop
 
+_WAYS = (
+    "A shortest way to each step: where it starts, the answers taken, the shared stages done on the way. "
+    "Where ways differ, also one that leaves the worst."
+)
 COLUMNS = ("Source", "Before the step, at worst", "Hold", "The step needs", "Caution")
 
 
@@ -18,11 +22,11 @@ def body(table: States, document: str) -> Html:
         el("p", text(words.MEANS), cls="means"),
         el("p", text(words.WORST)),
         el("h2", text("Graph"), id="graph."),
-        wide("Graph of the steps", Html(svg.picture(table))),
+        wide("Graph of the steps", Html(svg.picture(table, named=False))),
         el("h2", text("States step by step"), id="table."),
         wide("States step by step", _table(table, document)),
         el("h2", text("Ways in"), id="ways."),
-        el("p", text("A shortest way to each step, and how one gets to what is worse than on other ways.")),
+        el("p", text(_WAYS)),
         join(_ways(step) for step in table.steps if step.reached),
         el("h2", text("Where values come from"), id="origins."),
         _origins(table, document),
@@ -53,11 +57,11 @@ def _table(table: States, document: str) -> Html:
 def _stage(table: States, stage: StageLine) -> Html:
     callers = ", ".join(s.number for s in table.steps if s.does == stage.number)
     name = f"{stage.number} {stage.title}" + (f" (shared, done from {callers})" if callers else "")
-    return el("tbody", el("tr", _across(text(name), "colgroup")), cls="stage-name")
+    return el("tbody", el("tr", _across(text(name))), cls="stage-name")
 
 
-def _across(content: Html, scope: str) -> Html:
-    return el("th", el("div", content), scope=scope, colspan=len(COLUMNS))
+def _across(content: Html) -> Html:
+    return el("th", el("div", content), scope="rowgroup", colspan=len(COLUMNS))
 
 
 def _step(step: StepLine, document: str) -> Html:
@@ -65,7 +69,7 @@ def _step(step: StepLine, document: str) -> Html:
     hands = f"Hands: {step.hands.removeprefix('hands ')}" if step.reached else "No way leads here"
     why = f" – {step.hands_reason}" if step.hands_reason else ""
     name = some(number, SPACE, text(step.title), el("small", text(hands + why)))
-    rows = [el("tr", _across(name, "rowgroup"))]
+    rows = [el("tr", _across(name))]
     rows += [_source(line) for line in step.sources]
     rows += [_note(label, said) for label, said in _notes(step)]
     return el("tbody", *rows, id=f"s.{step.anchor}")

@@ -164,7 +164,9 @@ def _state(line: SourceLine) -> str:
 
 def _way_on(box: Box, link: Link) -> None:
     """A row with the answer, the word `failed` where it is one, and where it leads."""
-    where = "goes back to the caller" if link.kind == "back" else f"→\N{NO-BREAK SPACE}{link.to}"
+    where = "back to the caller" if link.kind == "back" else f"→\N{NO-BREAK SPACE}{link.to}"
     failed = "failed: " if link.failed else ""
-    down = box.add(f"{failed}{link.answer} {where}" if link.answer else f"on {where}", rule=True)
+    plain = "Goes" if link.kind == "back" else "Goes on"
+    said = f"{failed}{link.answer}{':' if link.kind == 'back' else ''}" if link.answer else plain
+    down = box.add(f"{said} {where}", rule=True)
     box.ports.append((link, down))

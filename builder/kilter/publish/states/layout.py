@@ -175,6 +175,8 @@ class _Placing:
 
     def _gutter(self, gutter: int) -> int:
         slots = self.slots.get(gutter, 0)
+        if not gutter and not slots:
+            return EDGE
         return 2 * EDGE + max(0, slots - 1) * PITCH
 
     def _out(self, port: Port) -> int:

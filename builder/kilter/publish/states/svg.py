@@ -15,6 +15,7 @@ from kilter.publish.states.layout import Line
 
 INK, SOFT, RULE, PAPER, TINT = "#16191c", "#4a5259", "#b9c0c6", "#fff", "#f3f5f6"
 LETTERS = "'Atkinson Hyperlegible', Atkinson, Arial, 'Liberation Sans', Helvetica, sans-serif"
+EDGE_X = 14
 HEAD = 40
 """Room for a heading."""
 LEGEND = (
@@ -27,15 +28,15 @@ LEGEND = (
 
 def render(table: States) -> str:
     """A file of its own; same table, same bytes."""
-    return '<?xml version="1.0" encoding="UTF-8"?>\n' + picture(table) + "\n"
+    return '<?xml version="1.0" encoding="UTF-8"?>\n' + picture(table, named=True) + "\n"
 
 
-def picture(table: States) -> str:
-    """The `svg` element."""
+def picture(table: States, named: bool) -> str:
+    """The `svg` element; `named` puts the document's name above the legend."""
     figures = figures_of(table)
     name = f"{table.number} rev. {table.revision}: {table.title}"
-    top, body = _legend(name), []
-    y = 132
+    top, body = _legend(name if named else ""), []
+    y = 132 if named else 106
     width = WIDTH + 200
     for figure in figures:
         body.append(_figure(figure, y))
@@ -59,15 +60,13 @@ _MARKER = (
 
 
 def _legend(name: str) -> str:
-    rows = [_text(EDGE_X, 20, name, bold=True)]
+    rows = [_text(EDGE_X, 20, name, bold=True)] if name else []
+    down = 44 if name else 18
     for n, (level, words) in enumerate(LEGEND):
-        y = 44 + 18 * n
+        y = down + 18 * n
         rows += [_bar(EDGE_X, y, level), _text(EDGE_X + BAR, y, words)]
-    rows.append(_text(EDGE_X, 118, "Dashed: the answer of a failed proof or test.", soft=True))
+    rows.append(_text(EDGE_X, down + 74, "Dashed: the answer of a failed proof or test.", soft=True))
     return "".join(rows)
-
-
-EDGE_X = 14
 
 
 def _figure(figure: Figure, y: int) -> str:

@@ -26,6 +26,7 @@ class _Table:
         self.view, self.analysis = view, analysis
         steps = [s for stage in view.stages for s in stage.steps]
         self.number = {s.key: s.number for s in steps}
+        self.calling = {s.number for s in steps if s.do}
         self.place = {(s.step.heading_span.path, s.step.heading_span.line): s.number for s in steps}
         self.sources = SourceTable(analysis, view.equipment, self.stops)
         self.nodes = self._nodes()
@@ -95,7 +96,9 @@ class _Table:
         if every:
             return way
         last = len(way) - 1
-        return tuple(stop for n, stop in enumerate(way) if n in (0, last) or stop.answer)
+        return tuple(
+            stop for n, stop in enumerate(way) if n in (0, last) or stop.answer or stop.number in self.calling
+        )
 
     def stops(self, way: Iterable[Hop]) -> tuple[Stop, ...]:
         return tuple(

@@ -93,8 +93,9 @@ class TextTable:
             yield ""
             yield self._bold(f"{PAD}One comes straight from:")
             for link in came:
+                start = f"step {link.start}"
                 failed = " (failed)" if link.failed else ""
-                yield from _hanging(f"{link.start}" + (f" -> *{link.answer}*{failed}" if link.answer else ""))
+                yield from _hanging(start + (f" -> *{link.answer}*{failed}" if link.answer else ""))
 
     def _origins(self) -> Iterator[str]:
         missing = words.no_origin(self.table)
