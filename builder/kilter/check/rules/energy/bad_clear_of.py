@@ -1,4 +1,4 @@
-"""`:clear-of:` can't be read. Raised by the energy analysis."""
+"""`:clear-of:` can't be read; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

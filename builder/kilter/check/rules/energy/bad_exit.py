@@ -1,4 +1,4 @@
-"""`:exit:` is none of the three there are. Raised by the energy analysis."""
+"""`:exit:` is none of the three there are; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

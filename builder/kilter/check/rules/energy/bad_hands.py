@@ -1,4 +1,4 @@
-"""`:hands:` can't be read. Raised by the energy analysis."""
+"""`:hands:` can't be read; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""A step acts on a source that it says is out of reach. Raised by the energy analysis."""
+"""A step acts on a source that it says is out of reach; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""The text stops, and the procedure does not say how it ends. Raised by the energy analysis."""
+"""The text stops, and the procedure does not say how it ends; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

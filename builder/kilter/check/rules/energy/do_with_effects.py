@@ -1,4 +1,4 @@
-"""A step sends you to a shared stage and does something itself. Raised by the energy analysis."""
+"""A step sends you to a shared stage and does something itself; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

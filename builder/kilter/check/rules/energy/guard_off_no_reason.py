@@ -1,4 +1,4 @@
-"""Hands stay outside with a guard off, and nothing says why. Raised by the energy analysis."""
+"""Hands stay outside with a guard off, and nothing says why; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

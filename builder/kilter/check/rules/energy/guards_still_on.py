@@ -1,4 +1,4 @@
-"""Hands or a meter go in while every guard is on. Raised by the energy analysis."""
+"""Hands or a meter go in while every guard is on; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

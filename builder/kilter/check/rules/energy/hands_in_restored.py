@@ -1,4 +1,4 @@
-"""Energy comes back under the hands. Raised by the energy analysis."""
+"""Energy comes back under the hands; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""The words talk of work inside, the hands are said to stay out. Raised by the energy analysis."""
+"""The words talk of work inside, the hands are said to stay out; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

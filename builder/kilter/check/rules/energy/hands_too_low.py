@@ -1,4 +1,4 @@
-"""The hands are said to be further away than the step's own effects allow. Raised by the energy analysis."""
+"""The hands are said to be further away than the step's own effects allow; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""The sentence cuts a source off, but not what keeps it so. Raised by the energy analysis."""
+"""The sentence cuts a source off, but not what keeps it so; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

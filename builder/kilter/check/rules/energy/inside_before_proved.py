@@ -1,4 +1,4 @@
-"""Hands go in before zero was proved. Raised by the energy analysis."""
+"""Hands go in before zero was proved; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""As found, but a guard is off. Raised by the energy analysis."""
+"""As found, but a guard is off; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""As found, but a lock of ours is on. Raised by the energy analysis."""
+"""As found, but a lock of ours is on; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

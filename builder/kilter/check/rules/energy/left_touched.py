@@ -1,4 +1,4 @@
-"""As found, but something was done to it. Raised by the energy analysis."""
+"""As found, but something was done to it; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""Another source stays live in energised work. Raised by the energy analysis."""
+"""Another source stays live in energised work; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""Energised work without a panel of the gravest word. Raised by the energy analysis."""
+"""Energised work without a panel of the gravest word; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""The words load a store, but no mark says so. Raised by the energy analysis."""
+"""The words load a store, but no mark says so; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""Nothing in force warns of a source in reach. Raised by the energy analysis."""
+"""Nothing in force warns of a source in reach; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""A proof, a test or a reading as left that can't fail. Raised by the energy analysis."""
+"""A proof, a test or a reading as left that can't fail; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

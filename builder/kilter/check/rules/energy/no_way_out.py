@@ -1,4 +1,4 @@
-"""The steps go round for ever. Raised by the energy analysis."""
+"""The steps go round for ever; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""A decision with one answer. Raised by the energy analysis."""
+"""A decision with one answer; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

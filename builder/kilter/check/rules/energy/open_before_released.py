@@ -1,4 +1,4 @@
-"""A guard comes off over a live source. Raised by the energy analysis."""
+"""A guard comes off over a live source; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

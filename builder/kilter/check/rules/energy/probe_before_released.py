@@ -1,4 +1,4 @@
-"""A meter or a release tool goes in beside a live source. Raised by the energy analysis."""
+"""A meter or a release tool goes in beside a live source; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

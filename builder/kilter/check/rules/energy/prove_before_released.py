@@ -1,4 +1,4 @@
-"""Zero is proved while there is still something to let out. Raised by the energy analysis."""
+"""Zero is proved while there is still something to let out; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""Stored energy is let out before its feed is cut. Raised by the energy analysis."""
+"""Stored energy is let out before its feed is cut; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""A store is let out before what it leans on is held. Raised by the energy analysis."""
+"""A store is let out before what it leans on is held; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""A feed and what it feeds are put back in one step. Raised by the energy analysis."""
+"""A feed and what it feeds are put back in one step; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""Energy comes back while a guard is off. Raised by the energy analysis."""
+"""Energy comes back while a guard is off; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

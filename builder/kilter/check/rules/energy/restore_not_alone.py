@@ -1,4 +1,4 @@
-"""Putting back is mixed with clearing, testing or deciding. Raised by the energy analysis."""
+"""Putting back is mixed with clearing, testing or deciding; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

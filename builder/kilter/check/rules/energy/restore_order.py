@@ -1,4 +1,4 @@
-"""A source comes back before what the profile wants live first. Raised by the energy analysis."""
+"""A source comes back before what the profile wants live first; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""Energy comes back while people may be near. Raised by the energy analysis."""
+"""Energy comes back while people may be near; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""Energy is put back where no hold of ours was on. Raised by the energy analysis."""
+"""Energy is put back where no hold of ours was on; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

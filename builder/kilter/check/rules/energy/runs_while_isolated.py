@@ -1,4 +1,4 @@
-"""The step needs power that is locked off. Raised by the energy analysis."""
+"""The step needs power that is locked off; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""The machine goes back to service without a guard. Raised by the energy analysis."""
+"""The machine goes back to service without a guard; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""A lock of ours goes back to service with the machine. Raised by the energy analysis."""
+"""A lock of ours goes back to service with the machine; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""The machine goes back to service untested. Raised by the energy analysis."""
+"""The machine goes back to service untested; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""A shared stage asks for itself. Raised by the energy analysis."""
+"""A shared stage asks for itself; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""A reason of a word or two. Raised by the energy analysis."""
+"""A reason of a word or two; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

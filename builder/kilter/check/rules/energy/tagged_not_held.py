@@ -1,4 +1,4 @@
-"""A tag hangs where a lock is missing. Raised by the energy analysis."""
+"""A tag hangs where a lock is missing; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""The ways through are more than can be followed. Raised by the energy analysis."""
+"""The ways through are more than can be followed; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

@@ -1,4 +1,4 @@
-"""A source is explained away where it need not be. Raised by the energy analysis."""
+"""A source is explained away where it need not be; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 

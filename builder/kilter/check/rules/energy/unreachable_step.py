@@ -1,4 +1,4 @@
-"""Nobody ever comes to this step. Raised by the energy analysis."""
+"""Nobody ever comes to this step; raised by the energy analysis."""
 
 from kilter.diagnostic import Severity
 
