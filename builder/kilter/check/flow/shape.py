@@ -129,14 +129,19 @@ def _post_order(graph: Graph, start: int, seen: set[int], order: list[int]) -> N
 
 
 def _unreached(graph: Graph, document: Document) -> Iterator[Diagnostic]:
+    """Steps of the document, and of the profile's stages that it asks for, to which no way leads."""
     reached = {graph.key(n) for n in range(len(graph.links))}
     called = {id(graph.places[c[1]].stage) for calls in graph.node_calls for c in calls}
-    covered: set[str] = set()
-    lost = [(stage, step) for stage, step in document.all_steps() if step.slug not in reached]
-    for stage, step in lost:
-        if step.slug in covered:
+    lost = [(document, stage, step) for stage, step in document.all_steps() if step.slug not in reached]
+    for place in graph.places:
+        if place.in_profile and id(place.stage) in called:
+            keys = {step.slug: f"{place.document.profile.id}:{step.slug}" for step in place.stage.steps}
+            lost += [(place.document, place.stage, s) for s in place.stage.steps if keys[s.slug] not in reached]
+    covered: set[tuple[str, str]] = set()
+    for owner, stage, step in lost:
+        if (owner.path, step.slug) in covered:
             continue
-        covered |= _beyond(document, step)
+        covered |= {(owner.path, slug) for slug in _beyond(owner, step)}
         yield _unreached_finding(stage, step, stage.shared and id(stage) not in called)
 
 

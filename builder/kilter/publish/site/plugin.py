@@ -5,6 +5,7 @@ mkdocs stays the frame (configuration, theme folder, watching); Python-Markdown 
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Mapping
 from pathlib import Path
@@ -57,6 +58,10 @@ class KilterPlugin(BasePlugin[KilterConfig]):  # type: ignore[no-untyped-call]
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         if config.theme.name != "material":
             raise PluginError("mkdocs.yml: `theme:` has to be `name: material`")
+        # documents live until the build ends: looking for garbage among them costs a quarter of the time
+        gc.disable()
+        # Python-Markdown is given empty pages; its extensions would only be set up a thousand times
+        config.markdown_extensions = []
         config.use_directory_urls = False
         config.theme["font"] = False
         config.theme["palette"] = {}
@@ -78,6 +83,12 @@ class KilterPlugin(BasePlugin[KilterConfig]):  # type: ignore[no-untyped-call]
             log.warning("not published: %s (%s)", each.name, each.path)
         self.made = {page.address: page for page in site.pages}
         return Files([f for f in files if _of_theme(f, config)] + _generated(site, config))
+
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        gc.enable()
+
+    def on_build_error(self, *, error: Exception) -> None:
+        gc.enable()
 
     def on_page_read_source(self, *, page: MkDocsPage, config: MkDocsConfig) -> str:
         return ""
