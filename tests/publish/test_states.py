@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import random
 from pathlib import Path
 
 import jsonschema
@@ -11,7 +12,8 @@ from tests.publish.site_frame import ROOT, guide_example, small_library
 
 from kilter.cli import main
 from kilter.publish.schema import schemas
-from kilter.publish.states.data import States
+from kilter.publish.states.data import States, Stop
+from kilter.publish.states.table import MOST_STOPS, shortened
 
 LFT = "procedures/lift/lft-120-not-charged.md"
 
@@ -224,3 +226,35 @@ def test_every_demo_document_has_its_table(demo, capsys):
         assert code == 0, file
         assert "no way leads here" not in out
         assert "NOT MET" not in out
+
+
+def test_a_very_long_way_keeps_its_ends_and_says_what_is_left_out():
+    way = tuple(Stop(number=str(n), title=f"Step {n}", answer="yes") for n in range(100))
+    short = shortened(way)
+    assert len(short) == MOST_STOPS + 1
+    assert (short[0], short[-1]) == (way[0], way[-1])
+    assert short[MOST_STOPS // 2].title == "(60 more answers and stages)"
+    assert shortened(way[:MOST_STOPS]) == way[:MOST_STOPS]
+
+
+@pytest.mark.parametrize("seed", range(25))
+def test_a_mangled_file_gives_a_table_or_a_clear_error(small: Path, capsys, seed: int):
+    """Rows dropped, doubled, swapped and cut: whatever is left, never a fault of the tool."""
+    rng = random.Random(seed)
+    rows = guide_example("procedure").splitlines(keepends=True)
+    for _ in range(rng.randint(1, 4)):
+        at, other = rng.randrange(len(rows)), rng.randrange(len(rows))
+        match rng.randrange(4):
+            case 0:
+                del rows[at]
+            case 1:
+                rows.insert(at, rows[other])
+            case 2:
+                rows[at], rows[other] = rows[other], rows[at]
+            case _:
+                rows[at] = rows[at][: len(rows[at]) // 2] + "\n"
+    small.write_text("".join(rows), encoding="utf-8")
+    for form in ("text", "json", "html"):
+        code, out, err = ask(capsys, small, "--format", form)
+        assert code in (0, 1)
+        assert bool(out) != ("nothing is known of its states" in err)

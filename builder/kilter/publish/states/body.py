@@ -131,7 +131,8 @@ def _origins(table: States, document: str) -> Html:
     if not steps:
         return el("p", text("No step states a torque, a setting or a limit."))
     missing = words.no_origin(table)
-    said = f"{words.count(len(missing), 'step')} with values that do not say where they come from."
+    some_do_not = f"{words.count(len(missing), 'step')} with values that do not say where they come from."
+    said = some_do_not if missing else "Every torque, setting and limit says where it comes from."
     head = el("tr", *(el("th", text(c), scope="col") for c in ("Step", "Values", "From")))
     rows = join(_origin(s, document) for s in sorted(steps, key=lambda s: s not in missing))
     shown = el("table", el("thead", head), el("tbody", rows), cls="states")

@@ -109,13 +109,14 @@ def figures_of(table: States) -> list[Figure]:
 def _figure(table: States, heading: str, steps: list[StepLine]) -> Figure:
     at = {step.number: n for n, step in enumerate(steps)}
     onward = [k for k in table.links if k.kind != "call" and k.start in at]
-    inside = [k for k in onward if k.kind != "back" and k.to in at]
-    cells = grid(len(steps), ((at[k.start], at[k.to]) for k in inside))
+    inside = ((at[k.start], at[k.to]) for k in onward if k.kind != "back" and k.to in at)
+    cells = grid(len(steps), inside)
     boxes = [_box(table, step) for step in steps]
     falls: dict[int, int] = {}
     for link in onward:
         start = at[link.start]
-        if link in inside and not link.answer and straight(cells, start, at[link.to]):
+        within = link.kind != "back" and link.to in at
+        if within and not link.answer and straight(cells, start, at[link.to]):
             falls[start] = at[link.to]
         elif link.kind != "back" or link.answer or not steps[start].does:
             _way_on(boxes[start], link)

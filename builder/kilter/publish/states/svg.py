@@ -19,8 +19,8 @@ EDGE_X = 14
 HEAD = 40
 """Room for a heading."""
 LEGEND = (
-    (0, "live, or charged"),
-    (1, "isolated, still charged"),
+    (0, "live"),
+    (1, "charged: isolated, or a store that nothing cuts off"),
     (2, "isolated or released, not yet proved"),
     (3, "proved zero"),
 )

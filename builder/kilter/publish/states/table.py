@@ -13,6 +13,7 @@ from kilter.publish.states.data import VERSION, Link, Origin, StageLine, States,
 from kilter.publish.states.sources import SourceTable
 from kilter.publish.view import EXITS, DocumentView, StepView, hands_reason
 
+MOST_STOPS = 40
 VALUES = ("torque", "set", "read")
 
 
@@ -28,7 +29,7 @@ class _Table:
         self.number = {s.key: s.number for s in steps}
         self.calling = {s.number for s in steps if s.do}
         self.place = {(s.step.heading_span.path, s.step.heading_span.line): s.number for s in steps}
-        self.sources = SourceTable(analysis, view.equipment, self.stops)
+        self.sources = SourceTable(analysis, view.equipment, lambda way: shortened(self.stops(way)))
         self.nodes = self._nodes()
 
     def _nodes(self) -> dict[str, set[int]]:
@@ -96,9 +97,10 @@ class _Table:
         if every:
             return way
         last = len(way) - 1
-        return tuple(
+        telling = (
             stop for n, stop in enumerate(way) if n in (0, last) or stop.answer or stop.number in self.calling
         )
+        return shortened(tuple(telling))
 
     def stops(self, way: Iterable[Hop]) -> tuple[Stop, ...]:
         return tuple(
@@ -123,6 +125,16 @@ class _Table:
             for e in self.analysis.edges
         )
         return dict.fromkeys(found)
+
+
+def shortened(way: tuple[Stop, ...]) -> tuple[Stop, ...]:
+    """The two ends of a very long way: a thousand decisions in a row would otherwise make a million stops."""
+    left_out = len(way) - MOST_STOPS
+    if left_out <= 0:
+        return way
+    half = MOST_STOPS // 2
+    between = Stop(number="", title=f"({left_out} more answers and stages)", answer="")
+    return (*way[:half], between, *way[-half:])
 
 
 def _origin(view: StepView) -> Origin | None:
