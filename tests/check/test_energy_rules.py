@@ -14,8 +14,6 @@ PAGES = {r.name: r for r in all_rules().values() if r.family == "energy"}
 EXAMPLES = [e for rule in PAGES.values() for e in examples(rule)]
 
 BESIDE = {
-    "left-held": {"left-touched"},
-    "left-guard-off": {"left-touched"},
     "bad-clear-of": {"inside-before-proved"},
 }
 """What comes along: a lock or an open guard was touched; a source that is not explained away is in reach."""

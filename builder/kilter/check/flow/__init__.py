@@ -69,7 +69,7 @@ def analyse(document: Document, profile: Document | None, hold_words: tuple[str,
     budget = Budget(MOST_STATES)
     if graph.links and not graph.too_large:
         runs, candidates_, needed = _prove(graph, machine, document, budget)
-        found += [finding(c, machine) for c in merged(candidates_)]
+        found += [finding(c, machine) for c in _told_once(merged(candidates_))]
     if graph.too_large or needed is None:
         found.append(_too_large(document))
     found += _honesty(builder, machine, document, needed, hold_words)
@@ -80,6 +80,12 @@ def analyse(document: Document, profile: Document | None, hold_words: tuple[str,
         runs=tuple(runs) if needed is not None else (),
         visited=MOST_STATES - budget.left,
     )
+
+
+def _told_once(found: list[Candidate]) -> list[Candidate]:
+    """A lock or an open guard at `left as found` says already that the machine was touched."""
+    told = {c.facts.key for c in found if c.code in (M.FOUND_HELD, M.FOUND_GUARD)}
+    return [c for c in found if c.code != M.FOUND_TOUCHED or c.facts.key not in told]
 
 
 def _prove(

@@ -13,7 +13,7 @@ from kilter.model.text import SIGNAL_WORDS
 _PLAIN: dict[int, str] = {
     M.AFTER: "put it back or load it in a step of its own, with hands and tools out",
     M.GUARDS_ON: "mark what is done, take a guard off in a step before, or write `:hands: controls - why`",
-    M.RESTORE_CLEAR: "before `{title}` add a step that sends everybody away: `{{all-clear}}`people and tools``",
+    M.RESTORE_CLEAR: "before `{title}` add a step that sends everybody away: {{all-clear}}`people and tools`",
     M.FOUND_TOUCHED: "end it with `:exit: returned to service` after a test, or with `left locked out, tagged`",
 }
 
@@ -43,13 +43,16 @@ def advice(found: Candidate, machine: Machine) -> str:
             return f"before `{title}` hold it: {{isolates}}`{names}`; the profile asks so for {others}"
         case M.RESTORE_ORDER:
             return f"put `{names}` back before `{title}`; the profile asks so for {others}"
-        case M.SERVICE_HELD | M.FOUND_HELD:
+        case M.FOUND_HELD | M.FOUND_GUARD:
+            back = f"{{restores}}`{names}`" if found.code == M.FOUND_HELD else f"{{refits}}`{guards}`"
+            return f"put it back ({back}), test, and end with `:exit: returned to service`; or leave it locked out, tagged"
+        case M.SERVICE_HELD:
             return f"before `{title}` take the hold off: {{restores}}`{names}`, or leave it locked out and tagged"
         case M.TAGGED_NOT_HELD:
             return f"say in `{title}` how it is locked: {{isolates}}`{names}`"
         case M.GUARD_OFF:
             return f"write `:hands: controls - why nobody reaches in`, or refit before: {{refits}}`{guards}`"
-        case M.RESTORE_GUARD | M.SERVICE_GUARD | M.FOUND_GUARD:
+        case M.RESTORE_GUARD | M.SERVICE_GUARD:
             return f"before `{title}` refit it on every way here: {{refits}}`{guards}`"
         case _:
             return _tests(found, machine)

@@ -53,5 +53,5 @@ def _unneeded(name: str, exemption: Exemption, facts: Facts) -> Diagnostic:
         "no step of the stage" if not any(f is exemption.field for f in facts.step.fields) else "no way in"
     )
     help = f"take `{name}` out of `:{exemption.field.name}:`"
-    message = f"{where} needs the reason why `{name}` {what}"
+    message = f"`{name}` needs no reason why it {what}: {where} asks for one"
     return error("unneeded-exemption", message, exemption.field.value_span, help)

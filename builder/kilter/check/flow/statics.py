@@ -89,7 +89,9 @@ def _restore(machine: Machine, facts: Facts) -> Findings:
         feeds = machine.energies[n].above & facts.restores
         if feeds:
             store, feed = machine.energies[n].name, machine.names(feeds)[0]
-            help = f"put `{feed}` back in a step before; `{store}` then follows by itself or in its own step"
+            own = machine.energies[n].own
+            follows = "comes in a step of its own" if own else "fills by itself: take it out of `{restores}`"
+            help = f"put `{feed}` back in a step before; `{store}` then {follows}"
             yield error(
                 "restore-feed-and-store",
                 f"`{feed}` and `{store}`, which it feeds, put back at once",
