@@ -14,7 +14,7 @@ from kilter.model.document import Document, Stage, Step
 from kilter.model.library import Library
 from kilter.read.document import read_bytes
 
-IGNORED: frozenset[str] = frozenset()
+IGNORED: frozenset[str] = frozenset({"written-too-early"})
 """Rules that the oracle does not judge, core or honesty, by name."""
 
 

@@ -13,7 +13,7 @@ Choices where the policy leaves room, each on the safe side:
 - A panel in a step holds to the end of its stage; one of a shared stage ends with it.
 - A panel above the first stage of an equipment profile is not counted in its shared stages: write it there.
 - A link out of a shared stage into the stage that asked for it is no boundary; into any other it is one.
-- Kinds of effects are taken in the order of the policy; an order of restoring takes two steps.
+- Kinds of effects are taken in the order of the policy, and words that have another order are an error of their own; an order of restoring takes two steps.
 - Building up again counts from leaving the landing level, with the longest time of a range; a new proof does not set
   it back, and what one wait leaves after the draining counts. `≥ 5 min` counts as 5 minutes for both.
 - A release or proof from outside counts as controls beside locking, waiting and clearing too, also with `probe` written.

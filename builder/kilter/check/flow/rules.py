@@ -51,6 +51,7 @@ RULES: dict[str, Severity] = {
     "how-it-is-held": _W,
     "hands-in-words": _H,
     "loads-unsaid": _H,
+    "written-too-early": _E,
 }
 
 ABOUT: dict[str, str] = {
@@ -185,6 +186,10 @@ ABOUT: dict[str, str] = {
     "loads-unsaid": (
         "The words are those that the profile gives for charging a store, but the step does not mark it. "
         "29 CFR 1910.147(d)(5) speaks of energy that builds up again."
+    ),
+    "written-too-early": (
+        "A wait, a release or a proof is written before the isolation that it counts after, in the same step: "
+        "the order of 29 CFR 1910.147(d)(3) to (d)(6)."
     ),
 }
 """Why each rule is there. Paragraphs of 29 CFR 1910.147(d) and (e) were read; what was not says so."""

@@ -13,6 +13,7 @@ from kilter.check.flow.fields import (
 from kilter.check.flow.forms import field_findings
 from kilter.check.flow.machine import Machine, bits
 from kilter.check.flow.places import Place
+from kilter.check.flow.wording import order_findings
 from kilter.check.flow.words import inside_verb, instruction, says_hold, sentences
 from kilter.diagnostic import Diagnostic, error, hint, warning
 from kilter.model.base import fold
@@ -45,6 +46,7 @@ def _step(machine: Machine, facts: Facts, hold_words: tuple[str, ...]) -> Findin
         yield from _restore(machine, facts)
         yield from _too_low(machine, facts)
         yield from _held(machine, facts, hold_words)
+        yield from order_findings(machine, facts)
     yield from _failing(machine, facts)
     yield from _loads_unsaid(machine, facts)
     yield from _talks_inside(facts)
