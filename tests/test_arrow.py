@@ -8,6 +8,7 @@ import pytest
 PACKAGE = Path(__file__).parent.parent / "builder" / "kilter"
 ORDER = [
     "outcome",
+    "parallel",
     "source",
     "diagnostic",
     "model",

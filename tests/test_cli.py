@@ -26,7 +26,9 @@ def library(tmp_path, monkeypatch):
 
 
 def tree(folder):
-    return {f.relative_to(folder).as_posix(): f.read_bytes() for f in sorted(folder.rglob("*")) if f.is_file()}
+    return {
+        f.relative_to(folder).as_posix(): f.read_bytes() for f in sorted(folder.rglob("*")) if f.is_file()
+    }
 
 
 def test_the_demo_is_clean(library, capsys):
@@ -51,7 +53,9 @@ def test_json_carries_the_same(library, capsys):
     data = json.loads(capsys.readouterr().out)
     assert data["version"] == "1"
     assert {f["place"]["path"] for f in data["findings"]} == {"procedures/bad.md"}
-    assert all(f["code"].startswith("K") and f["message"] and f["place"]["line"] >= 1 for f in data["findings"])
+    assert all(
+        f["code"].startswith("K") and f["message"] and f["place"]["line"] >= 1 for f in data["findings"]
+    )
 
 
 def test_one_broken_file_does_not_hide_the_others(library, capsys):
@@ -66,7 +70,10 @@ def test_one_broken_file_does_not_hide_the_others(library, capsys):
 
 def test_warnings_change_the_exit_only_when_asked(library, capsys):
     file = library / "procedures" / "lift" / "lft-010-pre-use-check.md"
-    file.write_text(file.read_text(encoding="utf-8").replace("Press each latch.", "Press each latch snug."), encoding="utf-8")
+    file.write_text(
+        file.read_text(encoding="utf-8").replace("Press each latch.", "Press each latch snug."),
+        encoding="utf-8",
+    )
     assert main(["check", str(file)]) == 0
     assert "warning" in capsys.readouterr().out
     assert main(["check", "--strict", str(file)]) == 1
@@ -82,7 +89,9 @@ def test_a_file_outside_a_library_is_checked_in_its_own_folder(tmp_path, monkeyp
     assert "README" not in out
 
 
-@pytest.mark.parametrize("arguments", [["check", "nowhere.md"], ["build", "--library", "nowhere"], ["explain", "no-such-rule"]])
+@pytest.mark.parametrize(
+    "arguments", [["check", "nowhere.md"], ["build", "--library", "nowhere"], ["explain", "no-such-rule"]]
+)
 def test_what_could_not_run_is_two(library, capsys, arguments):
     assert main(arguments) == 2
     error = capsys.readouterr().err
@@ -123,7 +132,9 @@ def test_a_document_with_errors_is_withheld_and_the_rest_published(library, caps
 
 def test_a_broken_profile_withholds_its_procedures(library, capsys):
     profile = library / "procedures" / "lift" / "profile.md"
-    profile.write_text(profile.read_text(encoding="utf-8").replace("kind: battery", "kind: batery"), encoding="utf-8")
+    profile.write_text(
+        profile.read_text(encoding="utf-8").replace("kind: battery", "kind: batery"), encoding="utf-8"
+    )
     assert main(["build"]) == 1
     site = library / "out" / "site"
     assert not list(site.glob("lft-*.html"))
@@ -151,9 +162,16 @@ def test_a_build_that_could_not_run_leaves_the_last_output(library, capsys):
 def test_a_killed_build_leaves_the_last_output(library):
     assert main(["build", "--quiet"]) == 0
     before = tree(library / "out")
-    process = subprocess.Popen([sys.executable, "-m", "kilter", "build"], cwd=library, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+    process = subprocess.Popen(
+        [sys.executable, "-m", "kilter", "build"],
+        cwd=library,
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
     deadline = time.monotonic() + 60
-    while not list(library.glob(".out-[0-9]*/site")) and process.poll() is None and time.monotonic() < deadline:
+    while (
+        not list(library.glob(".out-[0-9]*/site")) and process.poll() is None and time.monotonic() < deadline
+    ):
         time.sleep(0.01)
     assert process.poll() is None, "the build was over before it could be killed"
     os.kill(process.pid, signal.SIGKILL)

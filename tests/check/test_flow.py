@@ -215,7 +215,9 @@ def only(body: str, profile: str = PROFILE) -> Diagnostic:
 def test_help_lengthens_a_wait_that_is_there():
     """Where a wait is too short, the help says lengthen, not add."""
     found = only(without("`5 min`", "`3 min`"))
-    assert found.help == "lengthen the wait in `Let the link capacitor drain`: {wait}`5 min` in all, not 3 min"
+    assert (
+        found.help == "lengthen the wait in `Let the link capacitor drain`: {wait}`5 min` in all, not 3 min"
+    )
 
 
 def test_help_does_not_ask_for_a_stage_from_inside_itself():
@@ -235,7 +237,9 @@ def test_feed_is_blamed_not_the_store():
 def test_span_is_that_of_the_mark():
     """The column is where the mark begins, not the heading's."""
     found = only(without("loose: {releases}`spring`", "loose {wait}`1 s`"))
-    line = (FRONT + without("loose: {releases}`spring`", "loose {wait}`1 s`")).split("\n")[found.span.line - 1]
+    line = (FRONT + without("loose: {releases}`spring`", "loose {wait}`1 s`")).split("\n")[
+        found.span.line - 1
+    ]
     assert line[found.span.column - 1 :].startswith("{removes}`column cover`")
 
 
@@ -250,7 +254,9 @@ def test_way_in_has_titles_and_answers():
 def test_findings_in_the_profile_name_both_files():
     """A fault in a shared stage of the profile points there, and back to the step that asks for it."""
     at, end = BODY.index("## Isolate"), BODY.index("## Change")
-    shared = BODY[at:end].replace("[Stop and tag](#stop-and-tag)", "[Tag](#tag)").replace("`5 min`", "`1 min`")
+    shared = (
+        BODY[at:end].replace("[Stop and tag](#stop-and-tag)", "[Tag](#tag)").replace("`5 min`", "`1 min`")
+    )
     tag = "### Tag\n:exit: left locked out, tagged\n\nHang the tag on.\n"
     found = only(BODY[:at] + BODY[end:], PROFILE + "\n" + shared + tag)
     assert found.span.path == "profile.md"
@@ -301,7 +307,11 @@ def test_a_profile_and_a_lone_document_say_nothing():
 def test_every_rule_has_a_page_text():
     """Names and texts go together, and what was not read says so."""
     assert set(RULES) == set(ABOUT)
-    assert {n for n, s in RULES.items() if s is not Severity.ERROR} == {"how-it-is-held", "hands-in-words", "loads-unsaid"}
+    assert {n for n, s in RULES.items() if s is not Severity.ERROR} == {
+        "how-it-is-held",
+        "hands-in-words",
+        "loads-unsaid",
+    }
 
 
 TIMES = [

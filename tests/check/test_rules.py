@@ -13,7 +13,16 @@ from kilter.check.rule import Rule, all_rules, find_rule
 from kilter.diagnostic import Severity
 
 RULES = list(all_rules().values())
-HUNDREDS = {"syntax": 1, "structure": 2, "values": 3, "panels": 4, "writing": 5, "pictures": 6, "energy": 7, "cards": 8}
+HUNDREDS = {
+    "syntax": 1,
+    "structure": 2,
+    "values": 3,
+    "panels": 4,
+    "writing": 5,
+    "pictures": 6,
+    "energy": 7,
+    "cards": 8,
+}
 CASES = Path(__file__).parents[1] / "cases"
 _RAISED = re.compile(
     r"(?:\b(?:error|warning|hint|UnreadableError|_refuse|Diagnostic)\(|\bRULE = |\brule=)\s*\"([a-z]+(?:-[a-z]+)*)\""

@@ -34,20 +34,26 @@ def read_case(profile_text: str, procedure_text: str) -> tuple[Library, Document
 def diagnose(library: Library, procedure: Document) -> Iterable[Diagnostic]:
     """The findings of the energy analysis for one procedure, with those of the plain rules about links and steps."""
     run = importlib.import_module("kilter.check.run")
-    found: Iterable[Diagnostic] = run.check_document(run.Context(library, procedure, library.profile_of(procedure)))
+    found: Iterable[Diagnostic] = run.check_document(
+        run.Context(library, procedure, library.profile_of(procedure))
+    )
     return found
 
 
 def engine_findings(profile_text: str, procedure_text: str) -> set[tuple[str, str]]:
     """(step slug, rule) of every error; the stage's slug or "" where the place is in no step."""
     library, profile, procedure = read_case(profile_text, procedure_text)
-    errors = (d for d in diagnose(library, procedure) if d.severity is Severity.ERROR and d.rule not in IGNORED)
+    errors = (
+        d for d in diagnose(library, procedure) if d.severity is Severity.ERROR and d.rule not in IGNORED
+    )
     return {(place((procedure, profile), d), d.rule) for d in errors}
 
 
 def place(documents: tuple[Document, ...], found: Diagnostic) -> str:
     """Slug of the step, or else the stage, that a finding's main place stands in."""
-    stages = [stage for document in documents if document.path == found.span.path for stage in document.stages]
+    stages = [
+        stage for document in documents if document.path == found.span.path for stage in document.stages
+    ]
     parts: list[Step | Stage] = [*(step for stage in stages for step in stage.steps), *stages]
     line = found.span.line
     return next((part.slug for part in parts if part.span.line <= line <= part.span.end_line), "")

@@ -50,8 +50,18 @@ def waited_then_restored(rng: random.Random) -> Spec:
     first = rng.choice((need, need // 2))
     all_sources = (mains(rng), capacitor(rng, "mains", bleed=need))
     second = wait(rng.choice((need, need - first, need // 2)) or 30)
-    steps = [LOCK, Step("drain", (wait(first),)), Step("clear", (CLEAR,)), POWER, again(all_sources),
-             Step("drain-again", (second,)), OPEN, proof("prove", "swap", ("mains", "cap")), SWAP, TAG]
+    steps = [
+        LOCK,
+        Step("drain", (wait(first),)),
+        Step("clear", (CLEAR,)),
+        POWER,
+        again(all_sources),
+        Step("drain-again", (second,)),
+        OPEN,
+        proof("prove", "swap", ("mains", "cap")),
+        SWAP,
+        TAG,
+    ]
     if coin(rng, 0.3):
         steps[3] = Step("power", (eff("runs-on", "mains"),))
     return one_stage(all_sources, *steps)
@@ -62,13 +72,25 @@ def across_a_stage(rng: random.Random) -> Spec:
     cap = capacitor(rng, "mains", bleed=120, reaccumulates=rng.choice((True, 600, False)))
     all_sources = (mains(rng), cap)
     shown = panel(all_sources)
-    first: tuple[Step, ...] = (LOCK, Step("drain", (wait(120),)), OPEN, proof("prove", "swap", ("mains", "cap")))
+    first: tuple[Step, ...] = (
+        LOCK,
+        Step("drain", (wait(120),)),
+        OPEN,
+        proof("prove", "swap", ("mains", "cap")),
+    )
     second: tuple[Step, ...] = (SWAP, TAG)
     if coin(rng):
         first = (*first[:3],) if coin(rng) else first[:1]
-        second = (Step("drain-more", (wait(rng.choice((60, 120))),)), *(() if len(first) == 3 else (OPEN,)),
-                  proof("prove", "swap", ("mains", "cap")), *second)
-    return Spec(Profile(all_sources, (LID,)), (Stage("safe", first, panels=shown), Stage("work", second, panels=shown)))
+        second = (
+            Step("drain-more", (wait(rng.choice((60, 120))),)),
+            *(() if len(first) == 3 else (OPEN,)),
+            proof("prove", "swap", ("mains", "cap")),
+            *second,
+        )
+    return Spec(
+        Profile(all_sources, (LID,)),
+        (Stage("safe", first, panels=shown), Stage("work", second, panels=shown)),
+    )
 
 
 def lock_off_on_one_branch(rng: random.Random) -> Spec:
@@ -76,8 +98,17 @@ def lock_off_on_one_branch(rng: random.Random) -> Spec:
     all_sources = (mains(rng),)
     decide = Step("decide", hands=LOOK, answers=(Answer("clear"), Answer("open")))
     back = coin(rng)
-    steps = [LOCK, decide, Step("clear", (CLEAR,)), POWER, *([again(all_sources)] if back else []), OPEN,
-             proof("prove", "swap", ("mains",)), SWAP, TAG]
+    steps = [
+        LOCK,
+        decide,
+        Step("clear", (CLEAR,)),
+        POWER,
+        *([again(all_sources)] if back else []),
+        OPEN,
+        proof("prove", "swap", ("mains",)),
+        SWAP,
+        TAG,
+    ]
     if coin(rng, 0.3):
         steps = [LOCK, decide, Step("clear", (CLEAR,)), POWER, Step("meet", (), hands=LOOK), TAG]
         steps[1] = replace(decide, answers=(Answer("clear"), Answer("meet")))
@@ -96,7 +127,9 @@ def shared_twice(rng: random.Random) -> Spec:
     work += [proof("prove-again", "swap-again", ("mains", "cap"))] if coin(rng, 0.7) else []
     work += [Step("swap-again"), TAG]
     if coin(rng, 0.4):
-        block_steps.append(Step("ready", hands=LOOK, answers=(Answer("back"), Answer("tag" if coin(rng) else "drain"))))
+        block_steps.append(
+            Step("ready", hands=LOOK, answers=(Answer("back"), Answer("tag" if coin(rng) else "drain")))
+        )
     block = Stage("safe", tuple(block_steps), True, coin(rng, 0.3) and len(block_steps) == 2)
     main = Stage("work", tuple(work), panels=panel(all_sources))
     return Spec(Profile(all_sources, (LID,)), (block, main))
@@ -121,7 +154,12 @@ def inside_while_loading(rng: random.Random) -> Spec:
     hands = rng.choice((None, Hands("inside"), Hands("probe", True), Hands("open"), OUTSIDE, OUTSIDE))
     wind = Step("wind", (eff("loads", "spring"),), hands=hands)
     said = OUTSIDE if source.prove_from == "outside" else None
-    steps = [Step("ease", (eff("releases", "spring"),)), OPEN, proof("prove", "swap", ("spring",), hands=said), SWAP]
+    steps = [
+        Step("ease", (eff("releases", "spring"),)),
+        OPEN,
+        proof("prove", "swap", ("spring",), hands=said),
+        SWAP,
+    ]
     tail = [wind, CLOSE] if coin(rng, 0.4) else [CLOSE, wind]
     return one_stage((source,), *steps, *tail, trial("try", "finish", "tag"), SERVICE, TAG)
 
@@ -130,21 +168,36 @@ def failed_proof_goes_on(rng: random.Random) -> Spec:
     """The failing answer leads on into the work, or back to before it."""
     all_sources = (mains(rng), capacitor(rng, "mains", bleed=120))
     fail = rng.choice(("swap", "tag", "lock", "drain", "close", "prove"))
-    steps = [replace(LOCK, hands=OUTSIDE), Step("drain", (wait(120),)), OPEN,
-             proof("prove", "swap", ("mains", "cap"), fail), SWAP, CLOSE, TAG]
+    steps = [
+        replace(LOCK, hands=OUTSIDE),
+        Step("drain", (wait(120),)),
+        OPEN,
+        proof("prove", "swap", ("mains", "cap"), fail),
+        SWAP,
+        CLOSE,
+        TAG,
+    ]
     return one_stage(all_sources, *steps)
 
 
 def two_feeds(rng: random.Random) -> Spec:
     """A store with two feeds, of which one may be uncut."""
-    all_sources = (mains(rng), mains(rng, "battery", "battery"), capacitor(rng, "mains", "battery", bleed=120))
+    all_sources = (
+        mains(rng),
+        mains(rng, "battery", "battery"),
+        capacitor(rng, "mains", "battery", bleed=120),
+    )
     names = [("mains",), ("mains", "battery"), ("mains", "battery")][rng.randrange(3)]
     locks = [Step(f"lock-{n}", (eff("isolates", n),)) for n in names]
     drain = Step("drain", (wait(120),))
     steps = [*locks, drain] if coin(rng, 0.7) or len(locks) < 2 else [locks[0], drain, locks[1]]
     done = tuple(s.name for s in all_sources if s.name in (*names, "cap"))
-    stage = Stage("work", (*steps, OPEN, proof("prove", "swap", done), SWAP, TAG), panels=panel(all_sources),
-                  zone="box" if coin(rng) else None)
+    stage = Stage(
+        "work",
+        (*steps, OPEN, proof("prove", "swap", done), SWAP, TAG),
+        panels=panel(all_sources),
+        zone="box" if coin(rng) else None,
+    )
     return Spec(Profile(all_sources, (LID,), (("box", done),)), (stage,))
 
 
@@ -154,9 +207,15 @@ def not_zero_names_one(rng: random.Random) -> Spec:
     to = [rng.choice(("tag", "tag", "lock", "lock", "drain", "ease", "swap", "prove")) for _ in range(3)]
     names = ("mains", "cap", "spring")
     answers = (Answer("swap"), *(Answer(t, (n,)) for t, n in zip(to, names, strict=True)))
-    steps = [replace(LOCK, hands=OUTSIDE), Step("drain", (wait(120),)),
-             Step("ease", (eff("releases", "spring"),), hands=OUTSIDE), OPEN,
-             Step("prove", (Effect("proves", names),), answers=answers), SWAP, TAG]
+    steps = [
+        replace(LOCK, hands=OUTSIDE),
+        Step("drain", (wait(120),)),
+        Step("ease", (eff("releases", "spring"),), hands=OUTSIDE),
+        OPEN,
+        Step("prove", (Effect("proves", names),), answers=answers),
+        SWAP,
+        TAG,
+    ]
     return one_stage(all_sources, *steps)
 
 
@@ -165,11 +224,21 @@ def wait_in_parts(rng: random.Random) -> Spec:
     need = rng.choice((120, 240))
     cut = rng.choice((need // 2, need // 3))
     all_sources = (mains(rng), capacitor(rng, "mains", bleed=need))
-    ask = Step("ask", hands=LOOK, answers=(Answer(rng.choice(("rest", "open", "tag"))),
-                                           Answer(rng.choice(("part", "lock", "rest")))))
-    steps = [LOCK, Step("part", (wait(cut),)), *([ask] if coin(rng) else []),
-             Step("rest", (wait(need - cut if coin(rng, 0.8) else cut // 2, rng.choice((0, need))),)), OPEN,
-             proof("prove", "swap", ("mains", "cap")), SWAP, TAG]
+    ask = Step(
+        "ask",
+        hands=LOOK,
+        answers=(Answer(rng.choice(("rest", "open", "tag"))), Answer(rng.choice(("part", "lock", "rest")))),
+    )
+    steps = [
+        LOCK,
+        Step("part", (wait(cut),)),
+        *([ask] if coin(rng) else []),
+        Step("rest", (wait(need - cut if coin(rng, 0.8) else cut // 2, rng.choice((0, need))),)),
+        OPEN,
+        proof("prove", "swap", ("mains", "cap")),
+        SWAP,
+        TAG,
+    ]
     return one_stage(all_sources, *steps)
 
 
@@ -178,16 +247,38 @@ def back_after_a_time(rng: random.Random) -> Spec:
     back = rng.choice((120, 300))
     all_sources = (mains(rng), capacitor(rng, "mains", bleed=60, reaccumulates=back))
     first = wait(rng.choice((60, 60, 60, 60, 60 + back, 90 + back)))
-    pause = [Step("pause", (wait(rng.choice((back, back // 2, back // 2, back + 30)), rng.choice((0, 0, 0, back + 60))),))]
+    pause = [
+        Step(
+            "pause",
+            (wait(rng.choice((back, back // 2, back // 2, back + 30)), rng.choice((0, 0, 0, back + 60))),),
+        )
+    ]
     pause += [Step("pause-more", (wait(back // 2),))] if coin(rng, 0.4) else []
     more = [proof("prove-again", "swap", ("mains", "cap"))] if coin(rng, 0.2) else []
     then = "prove-again" if more else "swap"
     loop = [Step("ask", hands=LOOK, answers=(Answer("pause" if coin(rng, 0.6) else "drain"), Answer(then)))]
-    steps = [LOCK, Step("drain", (first,)), OPEN, proof("prove", "pause", ("mains", "cap")), *pause,
-             *(loop if coin(rng, 0.25) else []), *more]
+    steps = [
+        LOCK,
+        Step("drain", (first,)),
+        OPEN,
+        proof("prove", "pause", ("mains", "cap")),
+        *pause,
+        *(loop if coin(rng, 0.25) else []),
+        *more,
+    ]
     return one_stage(all_sources, *steps, SWAP, TAG)
 
 
 LEVELS: tuple[Maker, ...] = (
-    waited_then_restored, across_a_stage, lock_off_on_one_branch, shared_twice, two_releases,
-    inside_while_loading, failed_proof_goes_on, two_feeds, not_zero_names_one, wait_in_parts, back_after_a_time)
+    waited_then_restored,
+    across_a_stage,
+    lock_off_on_one_branch,
+    shared_twice,
+    two_releases,
+    inside_while_loading,
+    failed_proof_goes_on,
+    two_feeds,
+    not_zero_names_one,
+    wait_in_parts,
+    back_after_a_time,
+)

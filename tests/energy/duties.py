@@ -60,7 +60,9 @@ class Duties:
         """Is the level low enough for these hands?"""
         src, effects = self.plan.sources[n], node.effects
         if node.hands == OPEN:
-            return level >= D or n in effects.get("isolates", ()) or (src.action and src.inside and level == I)
+            return (
+                level >= D or n in effects.get("isolates", ()) or (src.action and src.inside and level == I)
+            )
         if node.hands == PROBE:
             kinds: tuple[str, ...] = ("isolates", "releases", "proves")
             kinds += () if self.reading.probe_narrow else ("restores", "loads", "runs-on")

@@ -11,9 +11,10 @@ from .spec import Spec, Stage, Step
 
 def set_step(spec: Spec, slug: str, *new: Step) -> Spec:
     """Put other steps in the place of one."""
-    stages = tuple(replace(stage, steps=tuple(s for old in stage.steps
-                                              for s in (new if old.slug == slug else (old,))))
-                   for stage in spec.stages)
+    stages = tuple(
+        replace(stage, steps=tuple(s for old in stage.steps for s in (new if old.slug == slug else (old,))))
+        for stage in spec.stages
+    )
     return replace(spec, stages=tuple(stage for stage in stages if stage.steps))
 
 
@@ -33,4 +34,4 @@ def without(spec: Spec, slug: str, instead: str) -> Spec:
 
 def set_stage(spec: Spec, n: int, stage: Stage) -> Spec:
     """Put another stage in the place of one."""
-    return replace(spec, stages=(*spec.stages[:n], stage, *spec.stages[n + 1:]))
+    return replace(spec, stages=(*spec.stages[:n], stage, *spec.stages[n + 1 :]))

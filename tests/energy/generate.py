@@ -1,6 +1,6 @@
 """All generators by name, and a command that shows their share of accepted cases and the oracle's speed.
 
-    python -m tests.energy.generate --count 2000 --seed 1
+python -m tests.energy.generate --count 2000 --seed 1
 """
 
 from __future__ import annotations
@@ -54,14 +54,17 @@ def wild(rng: random.Random) -> Spec:
     cut = rng.randint(1, count)
     stages = [Stage("one", tuple(steps[:cut]), panels=panel(profile.sources))]
     if cut < count:
-        stages.append(Stage("two", tuple(steps[cut:]), panels=panel(profile.sources) if rng.random() < 0.7 else ()))
+        stages.append(
+            Stage("two", tuple(steps[cut:]), panels=panel(profile.sources) if rng.random() < 0.7 else ())
+        )
     spec = Spec(profile, tuple(stages), panel(profile.sources, word="danger") if rng.random() < 0.5 else ())
     return spec if well_formed(spec) else wild(rng)
 
 
 def _profile(rng: random.Random) -> Profile:
-    return Profile(sources(rng), ("lid",) if rng.random() < 0.6 else (), (),
-                   ("travel",) if rng.random() < 0.2 else ())
+    return Profile(
+        sources(rng), ("lid",) if rng.random() < 0.6 else (), (), ("travel",) if rng.random() < 0.2 else ()
+    )
 
 
 def _wild_step(rng: random.Random, frame: Spec, slug: str, slugs: list[str]) -> Step:
@@ -112,7 +115,9 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--count", type=int, default=2000)
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--doubts", action="store_true", help="count the verdicts that each choice of reading turns")
+    parser.add_argument(
+        "--doubts", action="store_true", help="count the verdicts that each choice of reading turns"
+    )
     given = parser.parse_args()
     if given.doubts:
         doubts(given.count, given.seed)
@@ -134,9 +139,13 @@ def shares(count: int, seed: int) -> None:
         states[name] += outcome.states
         kinds.update({kind for _, kind, _ in outcome.core})
     for name, number in all_of.items():
-        print(f"{name:24} {number:6}  accepted {good[name] / number:5.0%}  states {states[name] / number:6.1f}")
-    print(f"all {count}: accepted {good.total() / count:.0%}, oracle {count / spent:.0f}/s, "
-          f"with generating {count / (time.perf_counter() - start):.0f}/s")
+        print(
+            f"{name:24} {number:6}  accepted {good[name] / number:5.0%}  states {states[name] / number:6.1f}"
+        )
+    print(
+        f"all {count}: accepted {good.total() / count:.0%}, oracle {count / spent:.0f}/s, "
+        f"with generating {count / (time.perf_counter() - start):.0f}/s"
+    )
     print("cases with:", ", ".join(f"{kind} {n}" for kind, n in kinds.most_common()))
 
 
@@ -146,8 +155,11 @@ def doubts(count: int, seed: int) -> None:
     plain = [not judge(spec).core for _, _, spec in specs]
     for field in fields(Reading):
         other = replace(SAFEST, **{field.name: not getattr(SAFEST, field.name)})
-        flipped = [(name, was) for (name, _, spec), was in zip(specs, plain, strict=True)
-                   if (not judge(spec, other).core) != was]
+        flipped = [
+            (name, was)
+            for (name, _, spec), was in zip(specs, plain, strict=True)
+            if (not judge(spec, other).core) != was
+        ]
         more = sum(not was for _, was in flipped)
         names = ", ".join(f"{n} {c}" for n, c in Counter(n for n, _ in flipped).most_common(4))
         print(f"{field.name:20} more accepted {more:4}, fewer {len(flipped) - more:4}  {names}")

@@ -25,7 +25,11 @@ def plain(plan: Plan) -> set[Violation]:
 
 def _node(plan: Plan, node: Node) -> Iterator[str]:
     step, effects = node.step, node.effects
-    if node.written is not None and step.effects and node.written < outside_hands(plan.spec.profile, step.effects):
+    if (
+        node.written is not None
+        and step.effects
+        and node.written < outside_hands(plan.spec.profile, step.effects)
+    ):
         yield "hands-low"
     names = {n for e in step.effects if e.kind in ACTS for n in e.names}
     if names & set(step.clear_of):
@@ -48,7 +52,8 @@ def _can_fail(node: Node) -> bool:
     failing = {n for marks in node.marks if marks is not None for n in marks}
     tests = any(e.kind == "tests" for e in node.step.effects)
     return set(node.effects.get("proves", ())) <= failing and (
-        not tests or any(a.not_ok for a in node.step.answers))
+        not tests or any(a.not_ok for a in node.step.answers)
+    )
 
 
 def on_the_way(plan: Plan, needed: Exemptions, reached: set[int]) -> set[Violation]:
@@ -59,6 +64,9 @@ def on_the_way(plan: Plan, needed: Exemptions, reached: set[int]) -> set[Violati
         stage = plan.spec.stages[node.stage]
         for holder, names in ((node.step.slug, node.step.clear_of), (stage.slug, stage.clear_of)):
             idle |= {(holder, "idle", n) for n in names if (holder, "clear", numbers[n]) not in needed}
-        idle |= {(node.step.slug, "idle", plan.sources[n].name) for n in node.named
-                 if (node.step.slug, "live", n) not in needed}
+        idle |= {
+            (node.step.slug, "idle", plan.sources[n].name)
+            for n in node.named
+            if (node.step.slug, "live", n) not in needed
+        }
     return idle

@@ -39,7 +39,9 @@ def _lists(p: Profile) -> list[str]:
     """The optional lists of a profile."""
     rows = [f"guards: [{', '.join(p.guards)}]"] if p.guards else []
     if p.zones:
-        rows.append("zones: {" + ", ".join(f"{name}: [{', '.join(inside)}]" for name, inside in p.zones) + "}")
+        rows.append(
+            "zones: {" + ", ".join(f"{name}: [{', '.join(inside)}]" for name, inside in p.zones) + "}"
+        )
     return rows + ([f"before-service: [{', '.join(p.before_service)}]"] if p.before_service else [])
 
 
@@ -63,8 +65,11 @@ def _behaviour(s: Source) -> list[str]:
     parts = ["reaccumulates: true"] if s.reaccumulates is True else []
     if s.reaccumulates and s.reaccumulates is not True:
         parts.append(f"reaccumulates: {time_text(s.reaccumulates)}")
-    needs = [f"{key}: [{', '.join(names)}]"
-             for key, names in (("releases", s.needs_releases), ("restores", s.needs_restores)) if names]
+    needs = [
+        f"{key}: [{', '.join(names)}]"
+        for key, names in (("releases", s.needs_releases), ("restores", s.needs_restores))
+        if names
+    ]
     return parts + (["needs: {" + ", ".join(needs) + "}"] if needs else [])
 
 
@@ -75,9 +80,20 @@ def time_text(seconds: int) -> str:
 
 def _procedure_text(spec: Spec) -> str:
     """Front matter, title, panels of the whole document, stages."""
-    rows = ["---", "kind: procedure", "task: replacement", "number: GEN-1", "revision: A",
-            "equipment: bench-unit", "title: Change the worn part", "---", "# Change the worn part", "",
-            "The unit stops or runs roughly.", ""]
+    rows = [
+        "---",
+        "kind: procedure",
+        "task: replacement",
+        "number: GEN-1",
+        "revision: A",
+        "equipment: bench-unit",
+        "title: Change the worn part",
+        "---",
+        "# Change the worn part",
+        "",
+        "The unit stops or runs roughly.",
+        "",
+    ]
     for panel in spec.panels:
         rows += _panel(panel)
     for stage in spec.stages:
@@ -102,16 +118,21 @@ def _stage(stage: Stage) -> list[str]:
 
 
 def _panel(panel: Panel) -> list[str]:
-    return [f":::{{{panel.word}}} {', '.join(panel.sources)}",
-            "**Shock and crushing.** The part can move or strike. It can break a hand. Keep hands out until it is safe.",
-            ":::", ""]
+    return [
+        f":::{{{panel.word}}} {', '.join(panel.sources)}",
+        "**Shock and crushing.** The part can move or strike. It can break a hand. Keep hands out until it is safe.",
+        ":::",
+        "",
+    ]
 
 
 def _fields(hands: Hands | None, zone: str | None, clear_of: tuple[str, ...]) -> list[str]:
     """The fields that a stage and a step have in common."""
     rows = [f":hands: {_hands(hands)}"] if hands else []
     rows += [f":zone: {zone}"] if zone else []
-    return rows + ([f":clear-of: {', '.join(clear_of)} - a fixed steel wall stands between"] if clear_of else [])
+    return rows + (
+        [f":clear-of: {', '.join(clear_of)} - a fixed steel wall stands between"] if clear_of else []
+    )
 
 
 def _hands(hands: Hands) -> str:

@@ -33,7 +33,7 @@ def drop_effect(rng: random.Random, spec: Spec) -> Spec:
     if len(old.names) > 1 and rng.random() < 0.6:
         gone = rng.choice(old.names)
         less = (replace(old, names=tuple(x for x in old.names if x != gone)),)
-    effects = (*step.effects[:n], *less, *step.effects[n + 1:])
+    effects = (*step.effects[:n], *less, *step.effects[n + 1 :])
     return set_step(spec, step.slug, replace(step, effects=effects, answers=_fit(step.answers, effects)))
 
 
@@ -112,7 +112,9 @@ def retarget(rng: random.Random, spec: Spec) -> Spec:
         return set_step(spec, step.slug, replace(step, goto=target.slug))
     n = rng.randrange(len(step.answers))
     answer = replace(step.answers[n], target=target.slug)
-    return set_step(spec, step.slug, replace(step, answers=(*step.answers[:n], answer, *step.answers[n + 1:])))
+    return set_step(
+        spec, step.slug, replace(step, answers=(*step.answers[:n], answer, *step.answers[n + 1 :]))
+    )
 
 
 def unmark(rng: random.Random, spec: Spec) -> Spec:
@@ -124,7 +126,9 @@ def unmark(rng: random.Random, spec: Spec) -> Spec:
     mark = (rng.choice(proved),) if proved and rng.random() < 0.5 else None
     n = rng.choice([n for n, a in enumerate(step.answers) if a.not_zero is not None or a.not_ok])
     answer = replace(step.answers[n], not_zero=mark, not_ok=False)
-    return set_step(spec, step.slug, replace(step, answers=(*step.answers[:n], answer, *step.answers[n + 1:])))
+    return set_step(
+        spec, step.slug, replace(step, answers=(*step.answers[:n], answer, *step.answers[n + 1 :]))
+    )
 
 
 def jump(rng: random.Random, spec: Spec) -> Spec:
@@ -138,4 +142,15 @@ def jump(rng: random.Random, spec: Spec) -> Spec:
 
 
 CHANGES: tuple[Change, ...] = (
-    drop_effect, drop_effect, move_effect, add_effect, drop_step, swap_steps, retarget, retarget, unmark, jump, *FRAME)
+    drop_effect,
+    drop_effect,
+    move_effect,
+    add_effect,
+    drop_step,
+    swap_steps,
+    retarget,
+    retarget,
+    unmark,
+    jump,
+    *FRAME,
+)

@@ -17,7 +17,9 @@ def change_hands(rng: random.Random, spec: Spec) -> Spec:
     level = rng.choice(HANDS)
     names = [s.name for s in spec.profile.sources]
     named = tuple(rng.sample(names, rng.randint(1, len(names)))) if level == "live" else ()
-    hands = None if step.hands and rng.random() < 0.3 else Hands(level, rng.random() < 0.7 or bool(named), named)
+    hands = (
+        None if step.hands and rng.random() < 0.3 else Hands(level, rng.random() < 0.7 or bool(named), named)
+    )
     return set_step(spec, step.slug, replace(step, hands=hands))
 
 
@@ -29,7 +31,7 @@ def change_panels(rng: random.Random, spec: Spec) -> Spec:
     holder = rng.choice(holders)
     n = rng.randrange(len(holder.panels))
     new = _weaker(rng, holder.panels[n])
-    panels = (*holder.panels[:n], *([new] if new else []), *holder.panels[n + 1:])
+    panels = (*holder.panels[:n], *([new] if new else []), *holder.panels[n + 1 :])
     return _hold(spec, holder, panels)
 
 
@@ -76,8 +78,9 @@ def change_wait(rng: random.Random, spec: Spec) -> Spec:
     if step is None:
         return spec
     by = rng.choice((-60, -30, 60, 600, 900))
-    effects = tuple(replace(e, seconds=max(30, e.seconds + by), upto=0) if e.kind == "wait" else e
-                    for e in step.effects)
+    effects = tuple(
+        replace(e, seconds=max(30, e.seconds + by), upto=0) if e.kind == "wait" else e for e in step.effects
+    )
     return set_step(spec, step.slug, replace(step, effects=effects))
 
 
@@ -88,7 +91,9 @@ def change_reach(rng: random.Random, spec: Spec) -> Spec:
     if stage.zone and rng.random() < 0.5:
         return set_stage(spec, n, replace(stage, zone=None))
     if rng.random() < 0.2:
-        return set_stage(spec, n, replace(stage, hands=Hands(rng.choice(("controls", "open", "inside")), True)))
+        return set_stage(
+            spec, n, replace(stage, hands=Hands(rng.choice(("controls", "open", "inside")), True))
+        )
     name = rng.choice(spec.profile.sources).name
     if rng.random() < 0.3:
         return set_stage(spec, n, replace(stage, clear_of=(name,)))
@@ -107,16 +112,26 @@ def split_stage(rng: random.Random, spec: Spec) -> Spec:
     if stage.shared or len(stage.steps) < 2 or any(s.slug == "later" for s in spec.stages):
         return spec
     cut = rng.randrange(1, len(stage.steps))
-    later = replace(stage, slug="later", steps=stage.steps[cut:], panels=stage.panels if rng.random() < 0.7 else ())
-    return replace(spec, stages=(*spec.stages[:n], replace(stage, steps=stage.steps[:cut]), later, *spec.stages[n + 1:]))
+    later = replace(
+        stage, slug="later", steps=stage.steps[cut:], panels=stage.panels if rng.random() < 0.7 else ()
+    )
+    return replace(
+        spec, stages=(*spec.stages[:n], replace(stage, steps=stage.steps[:cut]), later, *spec.stages[n + 1 :])
+    )
 
 
 def change_source(rng: random.Random, spec: Spec) -> Spec:
     """The profile is corrected after the procedure was written."""
     sources = spec.profile.sources
     old = rng.choice(sources)
-    new = rng.choice((replace(old, word=rng.choice(WORDS[1:])), replace(old, reaccumulates=True),
-                      replace(old, reaccumulates=240), replace(old, release_from="inside", prove_from="inside")))
+    new = rng.choice(
+        (
+            replace(old, word=rng.choice(WORDS[1:])),
+            replace(old, reaccumulates=True),
+            replace(old, reaccumulates=240),
+            replace(old, release_from="inside", prove_from="inside"),
+        )
+    )
     profile = replace(spec.profile, sources=tuple(new if s is old else s for s in sources))
     return replace(spec, profile=profile)
 

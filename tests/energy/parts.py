@@ -46,8 +46,13 @@ def panel(sources: tuple[Source, ...], *names: str, word: str | None = None) -> 
     return tuple(Panel(w, tuple(s.name for s in wanted if (word or s.word) == w)) for w in words)
 
 
-def one_stage(sources: tuple[Source, ...], *steps: Step, guards: tuple[str, ...] = (LID,),
-              panels: tuple[Panel, ...] | None = None, tests: tuple[str, ...] = ()) -> Spec:
+def one_stage(
+    sources: tuple[Source, ...],
+    *steps: Step,
+    guards: tuple[str, ...] = (LID,),
+    panels: tuple[Panel, ...] | None = None,
+    tests: tuple[str, ...] = (),
+) -> Spec:
     """All steps in one stage, with panels for everything unless given."""
     shown = panel(sources) if panels is None else panels
     return Spec(Profile(sources, guards, before_service=tests), (Stage("work", steps, panels=shown),))

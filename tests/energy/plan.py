@@ -7,8 +7,19 @@ from dataclasses import dataclass, field
 from .spec import ACTS, HANDS, WORDS, Effect, Panel, Profile, Source, Spec, Stage, Step
 
 AWAY, CONTROLS, OPEN, PROBE, INSIDE, LIVE = range(6)
-LEAST = {"isolates": CONTROLS, "restores": CONTROLS, "runs-on": CONTROLS, "loads": CONTROLS, "releases": PROBE,
-         "proves": PROBE, "removes": OPEN, "refits": OPEN, "wait": CONTROLS, "all-clear": CONTROLS, "tests": CONTROLS}
+LEAST = {
+    "isolates": CONTROLS,
+    "restores": CONTROLS,
+    "runs-on": CONTROLS,
+    "loads": CONTROLS,
+    "releases": PROBE,
+    "proves": PROBE,
+    "removes": OPEN,
+    "refits": OPEN,
+    "wait": CONTROLS,
+    "all-clear": CONTROLS,
+    "tests": CONTROLS,
+}
 L, I, D, Z = range(4)  # noqa: E741 (the policy's own letters)
 
 Ranks = tuple[tuple[int, int], ...]
@@ -92,8 +103,18 @@ def compile_spec(spec: Spec) -> Plan:
     for n, src in enumerate(sources):
         src.fed = tuple(m for m in range(len(sources)) if _feeds(sources, n, m))
     order = sorted(range(len(sources)), key=lambda n: sum(n in other.fed for other in sources))
-    plan = Plan(spec, sources, order, [], {}, {}, [], [_ranks(s.panels, numbers) for s in spec.stages],
-                _ranks(spec.panels, numbers), spec.profile.before_service or ("",))
+    plan = Plan(
+        spec,
+        sources,
+        order,
+        [],
+        {},
+        {},
+        [],
+        [_ranks(s.panels, numbers) for s in spec.stages],
+        _ranks(spec.panels, numbers),
+        spec.profile.before_service or ("",),
+    )
     for number, stage in enumerate(spec.stages):
         plan.blocks.update({stage.slug: number} if stage.shared else {})
         plan.first.append(len(plan.nodes))
@@ -106,12 +127,20 @@ def compile_spec(spec: Spec) -> Plan:
 def _source(s: Source, numbers: dict[str, int]) -> Src:
     landing = D if s.release == "none" else I
     return Src(
-        s.name, WORDS.index(s.word), landing, L if s.fed_by or s.isolate else landing,
-        tuple(numbers[f] for f in s.fed_by), action=s.release == "action",
-        bleed=s.bleed if s.release == "bleed" else 0, inside=s.release_from == "inside",
-        reacc=s.reaccumulates is not False, after=0 if isinstance(s.reaccumulates, bool) else s.reaccumulates,
-        lockable=s.lockable, held_first=tuple(numbers[f] for f in s.needs_releases),
-        live_first=tuple(numbers[f] for f in s.needs_restores))
+        s.name,
+        WORDS.index(s.word),
+        landing,
+        L if s.fed_by or s.isolate else landing,
+        tuple(numbers[f] for f in s.fed_by),
+        action=s.release == "action",
+        bleed=s.bleed if s.release == "bleed" else 0,
+        inside=s.release_from == "inside",
+        reacc=s.reaccumulates is not False,
+        after=0 if isinstance(s.reaccumulates, bool) else s.reaccumulates,
+        lockable=s.lockable,
+        held_first=tuple(numbers[f] for f in s.needs_releases),
+        live_first=tuple(numbers[f] for f in s.needs_restores),
+    )
 
 
 def _feeds(sources: list[Src], feed: int, store: int) -> bool:
@@ -147,8 +176,9 @@ def _node(plan: Plan, numbers: dict[str, int], number: int, stage: Stage, step: 
     if any(e.kind == "all-clear" for e in step.effects):
         node.effects["all-clear"] = (0,)
     proved = node.effects.get("proves", ())
-    node.marks = tuple(None if a.not_zero is None else tuple(numbers[n] for n in a.not_zero) or proved
-                       for a in step.answers)
+    node.marks = tuple(
+        None if a.not_zero is None else tuple(numbers[n] for n in a.not_zero) or proved for a in step.answers
+    )
     _hands(plan, node, stage)
     _reach(plan, numbers, node, stage)
     return node
@@ -165,7 +195,11 @@ def _hands(plan: Plan, node: Node, stage: Stage) -> None:
     node.reason = hands is not None and hands.reason
     numbers = {s.name: n for n, s in enumerate(plan.sources)}
     node.named = frozenset(numbers[n] for n in hands.named) if hands and hands.reason else frozenset()
-    if node.hands == PROBE and outside_hands(plan.spec.profile, step.effects) == CONTROLS and kinds & {"releases", "proves"}:
+    if (
+        node.hands == PROBE
+        and outside_hands(plan.spec.profile, step.effects) == CONTROLS
+        and kinds & {"releases", "proves"}
+    ):
         node.hands = CONTROLS
     node.excused = bool(step.do or step.exit) or (bool(kinds) and kinds <= {"wait", "all-clear"})
 
@@ -173,13 +207,17 @@ def _hands(plan: Plan, node: Node, stage: Stage) -> None:
 def outside_hands(profile: Profile, effects: tuple[Effect, ...]) -> int:
     """The highest hands of the effects, where a release or a proof from outside counts as controls."""
     where = {s.name: s for s in profile.sources}
-    return max((CONTROLS if LEAST[e.kind] == PROBE and _from_outside(where, e) else LEAST[e.kind] for e in effects),
-               default=INSIDE)
+    return max(
+        (CONTROLS if LEAST[e.kind] == PROBE and _from_outside(where, e) else LEAST[e.kind] for e in effects),
+        default=INSIDE,
+    )
 
 
 def _from_outside(where: dict[str, Source], effect: Effect) -> bool:
     """A release or a proof of sources whose profile says `outside` for it."""
-    spots = [where[n].release_from if effect.kind == "releases" else where[n].prove_from for n in effect.names]
+    spots = [
+        where[n].release_from if effect.kind == "releases" else where[n].prove_from for n in effect.names
+    ]
     return all(spot == "outside" for spot in spots)
 
 

@@ -23,8 +23,13 @@ def _root(rng: random.Random, name: str) -> Source:
     if name == "gravity":
         root = replace(root, prove_from=rng.choice(("inside", "outside")), lockable=rng.random() < 0.7)
     if name == "fluid" and rng.random() < 0.7:
-        root = replace(root, release=rng.choice(("action", "bleed")), bleed=rng.choice((60, 180)),
-                       release_from=rng.choice(("inside", "outside")), reaccumulates=_back(rng))
+        root = replace(
+            root,
+            release=rng.choice(("action", "bleed")),
+            bleed=rng.choice((60, 180)),
+            release_from=rng.choice(("inside", "outside")),
+            reaccumulates=_back(rng),
+        )
     return root if root.release != "none" else replace(root, bleed=0)
 
 
@@ -41,7 +46,14 @@ def _store(rng: random.Random, name: str, roots: list[str]) -> Source:
     if name == "fan":
         return Source("fan", "motion", word(rng), fed_by=feeds, release="bleed", bleed=rng.choice((60, 90)))
     if name == "line":
-        return Source("line", "pneumatic", word(rng), fed_by=feeds, release="action", release_from=where,
-                      reaccumulates=_back(rng))
+        return Source(
+            "line",
+            "pneumatic",
+            word(rng),
+            fed_by=feeds,
+            release="action",
+            release_from=where,
+            reaccumulates=_back(rng),
+        )
     held = (rng.choice(roots),) if rng.random() < 0.4 else ()
     return spring(rng, release_from=where, needs_releases=held)

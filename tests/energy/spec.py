@@ -11,8 +11,19 @@ WORDS = ("notice", "caution", "warning", "danger")
 HANDS = ("away", "controls", "open", "probe", "inside", "live")
 EXITS = ("service", "tagged", "found")
 ACTS = ("isolates", "releases", "proves", "restores", "loads", "runs-on")
-KINDS = ("mains", "battery", "capacitor", "hydraulic", "pneumatic", "vacuum", "gravity", "spring", "heat",
-         "motion", "pressure")
+KINDS = (
+    "mains",
+    "battery",
+    "capacitor",
+    "hydraulic",
+    "pneumatic",
+    "vacuum",
+    "gravity",
+    "spring",
+    "heat",
+    "motion",
+    "pressure",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +141,8 @@ def well_formed(spec: Spec) -> bool:
     blocks = {stage.slug for stage in spec.stages if stage.shared}
     targets = {a.target for s in spec.steps() for a in s.answers} | {s.goto for s in spec.steps() if s.goto}
     return (
-        bool(slugs) and len(set(slugs)) == len(slugs)
+        bool(slugs)
+        and len(set(slugs)) == len(slugs)
         and all(stage.steps for stage in spec.stages)
         and any(not stage.shared for stage in spec.stages)
         and targets <= {*slugs, "back"}
@@ -166,6 +178,13 @@ def _marks_fit(step: Step) -> bool:
     """Marks name only what the step proves or tests; answers, go-to, do and exit do not mix."""
     proved = {n for e in step.effects if e.kind == "proves" for n in e.names}
     tested = any(e.kind == "tests" for e in step.effects)
-    ends = (bool(step.answers), step.goto is not None and step.do is None, step.exit is not None, step.do is not None)
-    bad_zero = any(a.not_zero is not None and not (proved and set(a.not_zero) <= proved) for a in step.answers)
+    ends = (
+        bool(step.answers),
+        step.goto is not None and step.do is None,
+        step.exit is not None,
+        step.do is not None,
+    )
+    bad_zero = any(
+        a.not_zero is not None and not (proved and set(a.not_zero) <= proved) for a in step.answers
+    )
     return sum(ends) <= 1 and not bad_zero and all(tested or not a.not_ok for a in step.answers)

@@ -45,8 +45,14 @@ def sound(rng: random.Random) -> Spec:
     """A procedure that should be accepted (the oracle decides, not this)."""
     all_sources = sources(rng)
     all_sources = _orders(rng, all_sources)
-    reached = all_sources if rng.random() < 0.75 else tuple(rng.sample(all_sources, rng.randint(1, len(all_sources))))
-    frame = Frame(all_sources, reached, rng.random() < 0.85, rng.choice(((), (), ("travel",), ("travel", "leak"))))
+    reached = (
+        all_sources
+        if rng.random() < 0.75
+        else tuple(rng.sample(all_sources, rng.randint(1, len(all_sources))))
+    )
+    frame = Frame(
+        all_sources, reached, rng.random() < 0.85, rng.choice(((), (), ("travel",), ("travel", "leak")))
+    )
     make, work, ending = _make_safe(rng, frame), _work(rng, frame), _ending(rng, frame)
     return _arrange(rng, frame, make, work, ending)
 
@@ -121,11 +127,17 @@ def _ending(rng: random.Random, f: Frame) -> list[Step]:
 def _arrange(rng: random.Random, f: Frame, make: list[Step], work: list[Step], ending: list[Step]) -> Spec:
     """Lay the steps into stages, with panels somewhere, as one line or with a shared stage."""
     first = make[0].slug
-    work = [replace(s, answers=tuple(replace(a, target=first) if a.target == FIRST else a for a in s.answers))
-            for s in work]
+    work = [
+        replace(s, answers=tuple(replace(a, target=first) if a.target == FIRST else a for a in s.answers))
+        for s in work
+    ]
     zone = "reach" if f.reached != f.all else None
-    profile = Profile(f.all, (LID,) if f.guarded else (), (("reach", tuple(s.name for s in f.reached)),) if zone else (),
-                      f.tests)
+    profile = Profile(
+        f.all,
+        (LID,) if f.guarded else (),
+        (("reach", tuple(s.name for s in f.reached)),) if zone else (),
+        f.tests,
+    )
     shown = panel(f.reached)
     place = rng.choice(("document", "stage", "step"))
     if rng.random() < 0.35:
@@ -148,20 +160,30 @@ def _split(rng: random.Random, stages: tuple[Stage, ...]) -> tuple[Stage, ...]:
     return replace(stages[0], steps=steps[:cut]), Stage("ending", steps[cut:])
 
 
-def _with_block(rng: random.Random, make: list[Step], work: list[Step], ending: list[Step], zone: str | None,
-                shown: tuple[Panel, ...]) -> tuple[Stage, ...]:
+def _with_block(
+    rng: random.Random,
+    make: list[Step],
+    work: list[Step],
+    ending: list[Step],
+    zone: str | None,
+    shown: tuple[Panel, ...],
+) -> tuple[Stage, ...]:
     """Make safe is a shared stage of the document or of the profile."""
     prove = next(n for n, s in enumerate(work) if s.slug == "prove")
     inner = rng.random() < 0.5 and all(a.target != make[0].slug for a in work[prove].answers)
     if inner:
         back = tuple(replace(a, target="back") if a.target == "swap" else a for a in work[prove].answers)
-        make, work = [*make, replace(work[prove], answers=back)], work[prove + 1:]
+        make, work = [*make, replace(work[prove], answers=back)], work[prove + 1 :]
     else:
         ask = {make[0].slug: "make-safe"}
-        work = [replace(s, answers=tuple(replace(a, target=ask.get(a.target, a.target)) for a in s.answers))
-                for s in work]
+        work = [
+            replace(s, answers=tuple(replace(a, target=ask.get(a.target, a.target)) for a in s.answers))
+            for s in work
+        ]
     in_profile = rng.random() < 0.4 and not inner
-    block = Stage("safe", tuple(make), True, in_profile, panels=shown if rng.random() < 0.3 else (), zone=zone)
+    block = Stage(
+        "safe", tuple(make), True, in_profile, panels=shown if rng.random() < 0.3 else (), zone=zone
+    )
     main = Stage("work", (Step("make-safe", do="safe"), *work, *ending), panels=shown, zone=zone)
     return (block, main) if rng.random() < 0.5 else (main, block)
 
@@ -184,4 +206,3 @@ def outside_only(rng: random.Random) -> Spec:
         steps.append(Step("as-found", exit="found"))
     steps += [Step("lock", (eff("isolates", *(s.name for s in all_sources)),)), TAG]
     return Spec(Profile(all_sources, (LID,)), (Stage("work", tuple(steps), panels=shown),))
-

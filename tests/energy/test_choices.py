@@ -53,16 +53,27 @@ def test_what_bleeds_may_be_released_by_hand() -> None:
 
 def test_a_failed_proof_of_the_feed_brings_its_stores_back() -> None:
     """Choices 5 and 6: after `{not-zero mains}` the capacitor has to bleed once more."""
-    prove = Step("prove", (eff("proves", "mains", "cap"),), answers=(Answer("tag"), Answer("relock", ("mains",))))
-    steps = (LOCK, Step("drain", (wait(300),)), prove, Step("relock", (ISO,)), proof("prove-again", "tag", "cap"))
+    prove = Step(
+        "prove", (eff("proves", "mains", "cap"),), answers=(Answer("tag"), Answer("relock", ("mains",)))
+    )
+    steps = (
+        LOCK,
+        Step("drain", (wait(300),)),
+        prove,
+        Step("relock", (ISO,)),
+        proof("prove-again", "tag", "cap"),
+    )
     assert found(*steps, sources=(MAINS, CAP)) == {("prove-again", "prove", "cap")}
     assert found(*steps, sources=(MAINS, CAP), spread=False) == set()
 
 
 def test_what_a_step_with_a_failed_proof_did_does_not_count() -> None:
     """Choice 7: the battery locked in the step whose proof of the mains failed goes back to live."""
-    step = Step("both", (eff("isolates", "battery"), eff("proves", "mains")),
-                answers=(Answer("tag"), Answer("relock", ("mains",))))
+    step = Step(
+        "both",
+        (eff("isolates", "battery"), eff("proves", "mains")),
+        answers=(Answer("tag"), Answer("relock", ("mains",))),
+    )
     steps = (LOCK, step, Step("relock", (ISO,)), proof("prove", "tag", "battery"))
     assert found(*steps, sources=(MAINS, PACK)) == {("prove", "prove", "battery")}
     assert found(*steps, sources=(MAINS, PACK), others_acted=False) == set()
@@ -70,8 +81,13 @@ def test_what_a_step_with_a_failed_proof_did_does_not_count() -> None:
 
 def test_the_stores_caution_dies_with_the_restore_of_its_feed() -> None:
     """Choice 8: a new panel for the mains alone is not enough."""
-    steps = (LOCK, Step("clear", (CLEAR,)), Step("power", (REST,)),
-             Step("again", (ISO, wait(300)), panels=(Panel("warning", ("mains",)),)), OPEN)
+    steps = (
+        LOCK,
+        Step("clear", (CLEAR,)),
+        Step("power", (REST,)),
+        Step("again", (ISO, wait(300)), panels=(Panel("warning", ("mains",)),)),
+        OPEN,
+    )
     assert found(*steps, sources=(MAINS, CAP)) == {("open", "caution", "cap")}
     assert found(*steps, sources=(MAINS, CAP), store_cautions_die=False) == set()
 
@@ -92,7 +108,11 @@ def test_panels_of_a_shared_stage_end_with_it() -> None:
     assert violations(Spec(profile, (block, main))) == {("open", "caution", "mains")}
     assert violations(Spec(profile, (block, main)), replace(SAFEST, block_panels_stay=True)) == set()
     assert violations(Spec(profile, (block, replace(main, panels=panels)))) == set()
-    power = replace(block, steps=(LOCK, Step("clear", (CLEAR,)), Step("power", (REST,)), Step("relock", (ISO,))), panels=())
+    power = replace(
+        block,
+        steps=(LOCK, Step("clear", (CLEAR,)), Step("power", (REST,)), Step("relock", (ISO,))),
+        panels=(),
+    )
     assert violations(Spec(profile, (power, replace(main, panels=panels)))) == {("open", "caution", "mains")}
 
 
@@ -109,7 +129,9 @@ def test_what_a_long_wait_leaves_over_counts_for_coming_back() -> None:
 
 def test_a_test_that_failed_is_no_test() -> None:
     """Choice 14."""
-    test = Step("try", (Effect("tests", ("function",)),), answers=(Answer("finish"), Answer("finish", None, True)))
+    test = Step(
+        "try", (Effect("tests", ("function",)),), answers=(Answer("finish"), Answer("finish", None, True))
+    )
     spec = case(test, Step("finish", exit="service"), tag=False)
     assert violations(spec) == {("finish", "exit-untested", None)}
     assert violations(spec, replace(SAFEST, not_ok_clears=False)) == set()
@@ -120,7 +142,9 @@ def test_a_live_step_may_restore_its_own_source() -> None:
     trim = Step("trim", (REST,), hands=Hands("live", True, ("mains",)), panels=(Panel("danger", ("mains",)),))
     assert violations(case(LOCK, Step("clear", (CLEAR,)), trim, Step("relock", (ISO,)))) == set()
     opened = replace(trim, hands=Hands("open"))
-    assert ("trim", "exposure", "mains") in violations(case(LOCK, Step("clear", (CLEAR,)), opened, Step("relock", (ISO,))))
+    assert ("trim", "exposure", "mains") in violations(
+        case(LOCK, Step("clear", (CLEAR,)), opened, Step("relock", (ISO,)))
+    )
 
 
 def test_energised_work_without_a_reason_is_a_finding_even_where_nothing_is_in_reach() -> None:
@@ -130,7 +154,8 @@ def test_energised_work_without_a_reason_is_a_finding_even_where_nothing_is_in_r
     assert not outcome.core
     assert ("trim", "live-no-reason", None) in outcome.honesty
     assert ("trim", "live-no-reason", None) not in judge(
-        case(replace(trim, hands=Hands("live", True, ("mains",))), LOCK)).honesty
+        case(replace(trim, hands=Hands("live", True, ("mains",))), LOCK)
+    ).honesty
 
 
 def test_probing_what_the_step_loads_is_an_exposure() -> None:
@@ -154,7 +179,9 @@ def test_a_proof_from_outside_with_a_guard_off_needs_a_reason() -> None:
     inner = proof("prove", "tag", "mains", "battery")
     assert ("prove", "prove", "battery") in found(LOCK, inner, sources=other)
     lock = replace(LOCK, effects=(ISO, eff("isolates", "battery")))
-    assert found(lock, replace(inner, zone=None), sources=(outer, PACK, CAP)) == {("prove", "exposure", "cap")}
+    assert found(lock, replace(inner, zone=None), sources=(outer, PACK, CAP)) == {
+        ("prove", "exposure", "cap")
+    }
 
 
 def test_a_link_out_of_a_shared_stage_into_the_callers_stage_is_no_boundary() -> None:

@@ -48,6 +48,7 @@ def test_a_false_accept_a_false_reject_and_a_wrong_step_are_told_apart() -> None
 
 def test_a_disagreement_is_shrunk_to_its_cause() -> None:
     """An engine that never looks at cautions: what is left has few steps and only the caution is missing."""
+
     def careless(spec: Spec) -> Engine:
         return lambda a, b: {(slug, kind) for slug, kind in findings(spec) if kind != "caution"}
 

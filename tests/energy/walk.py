@@ -63,8 +63,9 @@ class Walk(Duties):
             return
         yield from self.onward(stack, node, before, after)
 
-    def onward(self, stack: tuple[int, ...], node: Node, before: World,
-               after: World) -> Iterator[tuple[Position, World]]:
+    def onward(
+        self, stack: tuple[int, ...], node: Node, before: World, after: World
+    ) -> Iterator[tuple[Position, World]]:
         """The edges of a step."""
         step = node.step
         if step.do is not None:
@@ -94,8 +95,9 @@ class Walk(Duties):
         state.read(self.plan.stage_panels[block])
         yield ((*stack, node.index), self.plan.first[block]), state
 
-    def arrive(self, stack: tuple[int, ...], node: Node, there: Position | None,
-               state: World) -> Iterator[tuple[Position, World]]:
+    def arrive(
+        self, stack: tuple[int, ...], node: Node, there: Position | None, state: World
+    ) -> Iterator[tuple[Position, World]]:
         """Cross a stage boundary where there is one."""
         if there is None:
             return
@@ -157,4 +159,3 @@ class Walk(Duties):
             good |= more
         for _, index in self.edges.keys() - good:
             self.blame(self.plan.nodes[index], "no-way-out")
-

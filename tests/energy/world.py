@@ -33,8 +33,19 @@ class World:
 
     def key(self) -> tuple[object, ...]:
         """Equal exactly for equal states."""
-        return (*self.lv, *self.wt, *self.held, *self.clk, *self.doc, *self.rank, *(n for rank in self.saved for n in rank),
-                self.off, self.tested, self.clear, self.touched)
+        return (
+            *self.lv,
+            *self.wt,
+            *self.held,
+            *self.clk,
+            *self.doc,
+            *self.rank,
+            *(n for rank in self.saved for n in rank),
+            self.off,
+            self.tested,
+            self.clear,
+            self.touched,
+        )
 
     def read(self, panels: Ranks) -> None:
         """Cautions come into force."""
@@ -107,8 +118,9 @@ def _wait(plan: Plan, reading: Reading, w: World, least: int, most: int) -> None
                 to_landing(plan, w, n)
 
 
-def _release_and_prove(plan: Plan, reading: Reading, node: Node, w: World,
-                       faults: list[tuple[str, int | None]]) -> None:
+def _release_and_prove(
+    plan: Plan, reading: Reading, node: Node, w: World, faults: list[tuple[str, int | None]]
+) -> None:
     """`releases` from I, `proves` from D; a fault leaves the level."""
     for n in node.effects.get("releases", ()):
         src = plan.sources[n]

@@ -16,7 +16,9 @@ KINDS = [
     "states-lft-120.html", "states-str-130.html",
 ]  # fmt: skip
 SIZES = {"phone": (360, 780), "desk": (1280, 900)}
-TARGETS = "a.to, .top a, .contents a, .documents a, .foot a, .letters a, input, select, .go a, .ways a, summary"
+TARGETS = (
+    "a.to, .top a, .contents a, .documents a, .foot a, .letters a, input, select, .go a, .ways a, summary"
+)
 
 
 @pytest.fixture(scope="module")

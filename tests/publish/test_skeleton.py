@@ -34,7 +34,9 @@ def new(*arguments):
 @pytest.mark.parametrize("machine", MACHINES)
 @pytest.mark.parametrize("kind", ["procedure", "pre-use-check"])
 def test_only_blanks_are_left(library, machine, kind, capsys):
-    assert new(kind, "procedures/n.md", "--equipment", machine, "--number", "NEW-1", "--title", "Change it") == 0
+    assert (
+        new(kind, "procedures/n.md", "--equipment", machine, "--number", "NEW-1", "--title", "Change it") == 0
+    )
     found = findings(library, "n.md")
     assert {f.rule for f in found} == {"blank-left"}
     assert "[fill in" in capsys.readouterr().out
@@ -45,14 +47,18 @@ def test_only_blanks_are_left(library, machine, kind, capsys):
 def test_filled_in_it_has_no_errors(library, machine, kind):
     new(kind, "procedures/n.md", "--equipment", machine, "--number", "NEW-1", "--title", "Change it")
     file = library / "n.md"
-    text = file.read_text(encoding="utf-8").replace("[fill in: the hazard]", "Crushing").replace(
-        "[fill in: what happens to whom]", "break an arm"
+    text = (
+        file.read_text(encoding="utf-8")
+        .replace("[fill in: the hazard]", "Crushing")
+        .replace("[fill in: what happens to whom]", "break an arm")
     )
     file.write_text(re.sub(r"\[fill in: [^\]]*\]", "Turn the knob once", text), encoding="utf-8")
     assert [f for f in findings(library, "n.md") if f.severity is Severity.ERROR] == []
 
 
-@pytest.mark.parametrize("effect", ["isolates", "proves", "restores", "removes", "refits", "all-clear", "tests"])
+@pytest.mark.parametrize(
+    "effect", ["isolates", "proves", "restores", "removes", "refits", "all-clear", "tests"]
+)
 def test_what_the_skeleton_does_for_energy_is_needed(library, effect):
     new("procedure", "procedures/n.md", "--equipment", "egret-2", "--number", "NEW-1", "--title", "Change it")
     file = library / "n.md"

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import lru_cache, partial
 
+from kilter import parallel
+from kilter.check.flow.told import Told, told
 from kilter.check.rule import Check, Context, Rule, all_rules
 from kilter.diagnostic import Diagnostic, Severity, did_you_mean, error, warning
 from kilter.model.base import fold
@@ -20,6 +22,8 @@ class Report:
     found: dict[str, list[Diagnostic]] = field(default_factory=dict)
     """What the document itself has, also where the place is in its profile."""
     contexts: dict[str, Context] = field(default_factory=dict)
+    told: dict[str, Told] = field(default_factory=dict)
+    """What pages need of the energy states, where it was asked for."""
 
     def add(self, path: str, findings: Iterable[Diagnostic]) -> None:
         self.found.setdefault(path, []).extend(findings)
@@ -38,16 +42,20 @@ class Report:
         return any(d.severity is Severity.ERROR for each in self.found.values() for d in each)
 
 
-def check_library(library: Library, only: set[str] | None = None) -> Report:
-    """Check every document, or `only` those of the given paths."""
+def check_library(library: Library, only: set[str] | None = None, tell: bool = False) -> Report:
+    """Check every document, or `only` those of the given paths; `tell` also what pages need of the states."""
     report = Report()
     wanted = set(library.sources) if only is None else only
     for path in sorted(wanted):
         report.add(path, map(_coded, library.readings[path].findings))
         document = library.documents.get(path)
         if document is not None:
-            report.contexts[path] = context = Context(library, document, library.profile_of(document))
-            report.add(path, check_document(context))
+            report.contexts[path] = Context(library, document, library.profile_of(document))
+    found_in = parallel.each(partial(_one, tell=tell), list(report.contexts.values()))
+    for path, (findings, states) in zip(report.contexts, found_in, strict=True):
+        report.add(path, findings)
+        if states is not None:
+            report.told[path] = states
     for rule in all_rules().values():
         if rule.check_library is not None:
             for found in rule.check_library(library):
@@ -59,6 +67,12 @@ def check_library(library: Library, only: set[str] | None = None) -> Report:
             report.found[path] = _allowed(document, findings)
         report.found[path] = sorted(dict.fromkeys(report.found[path]), key=lambda d: d.sort_key)
     return report
+
+
+def _one(context: Context, tell: bool) -> tuple[list[Diagnostic], Told | None]:
+    found = check_document(context)
+    faulty = any(d.severity is Severity.ERROR for d in found)
+    return found, told(context.analysis) if tell and not faulty else None
 
 
 def check_document(context: Context) -> list[Diagnostic]:

@@ -50,7 +50,7 @@ def prepare(root: Path, progress: Callable[[str], None] = lambda line: None) -> 
     progress("reading")
     library = read_library(root)
     progress(f"checking {len(library.sources)} files")
-    report = check_library(library)
+    report = check_library(library, tell=True)
     ready = Prepared(library, report, base=Path.cwd())
     bad = {path for path in library.sources if report.errors(path)}
     for path in sorted(library.sources):
@@ -76,9 +76,9 @@ def _sort_in(ready: Prepared, path: str, bad: set[str]) -> None:
         found = tuple(ready.report.errors(because)) if because else ()
         ready.withheld.append(Withheld(path, _name(document, path), found, because))
         return
-    analysis = ready.report.contexts[path].analysis
+    states = ready.report.told[path]
     digest = content_hash(document, profile, _pictures(ready.library, document, profile))
-    ready.views.append(view_of(ready.library, document, analysis, digest))
+    ready.views.append(view_of(ready.library, document, states, digest))
 
 
 def _name(document: Document | None, path: str) -> str:
@@ -97,4 +97,3 @@ def _pictures(library: Library, *documents: Document) -> dict[str, str]:
             if digest:
                 found[f"{document.path}:{figure.path}"] = digest
     return found
-

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 from pathlib import PurePosixPath
 
 from kilter.check.flow import Analysis
+from kilter.check.flow.told import Told
 from kilter.model.base import fold
 from kilter.model.document import Document, Stage, Step
 from kilter.model.front import CheckFront, EnergySource, ProcedureFront, ProfileFront, Tool
@@ -116,7 +117,9 @@ def strip_rows(strip: tuple[Must, ...]) -> tuple[StripRow, ...]:
     """The strip as it is shown: what must be true, and apart from it what may be live or charged."""
     apart = {"live": "Treat as live", "charged": "Treat as charged"}
     rows = [StripRow("Must be", tuple(m for m in strip if m.state not in apart), states=True)]
-    rows += [StripRow(label, tuple(m for m in strip if m.state == state), False) for state, label in apart.items()]
+    rows += [
+        StripRow(label, tuple(m for m in strip if m.state == state), False) for state, label in apart.items()
+    ]
     return tuple(r for r in rows if r.entries)
 
 
@@ -258,7 +261,7 @@ def equipment_address(id: str) -> str:
     return f"equipment-{id}.html"
 
 
-def view_of(library: Library, document: Document, analysis: Analysis, hash: str) -> DocumentView:
+def view_of(library: Library, document: Document, analysis: Analysis | Told, hash: str) -> DocumentView:
     """Put a document, its profile and its analysis together. The document has no errors."""
     profile = library.profile_of(document)
     assert profile is not None
@@ -283,7 +286,7 @@ def view_of(library: Library, document: Document, analysis: Analysis, hash: str)
 class _Builder:
     """Numbers and joins the stages of one document."""
 
-    def __init__(self, document: Document, profile: Document, analysis: Analysis) -> None:
+    def __init__(self, document: Document, profile: Document, analysis: Analysis | Told) -> None:
         self.document, self.profile, self.analysis = document, profile, analysis
         self.borrowed = self._borrowed()
         self.stage_number: dict[str, str] = {}

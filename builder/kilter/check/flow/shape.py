@@ -136,7 +136,9 @@ def _unreached(graph: Graph, document: Document) -> Iterator[Diagnostic]:
     for place in graph.places:
         if place.in_profile and id(place.stage) in called:
             keys = {step.slug: f"{place.document.profile.id}:{step.slug}" for step in place.stage.steps}
-            lost += [(place.document, place.stage, s) for s in place.stage.steps if keys[s.slug] not in reached]
+            lost += [
+                (place.document, place.stage, s) for s in place.stage.steps if keys[s.slug] not in reached
+            ]
     covered: set[tuple[str, str]] = set()
     for owner, stage, step in lost:
         if (owner.path, step.slug) in covered:

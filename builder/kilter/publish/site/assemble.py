@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import logging
 from collections.abc import Iterable, Mapping
+from functools import partial
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
+from kilter import parallel
 from kilter.diagnostic import error
 from kilter.model.base import fold
 from kilter.publish.prepare import Prepared, Withheld
@@ -30,8 +32,10 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes]) -> Site:
         frozenset(_numbers(ready) - {fold(v.number) for v in views}),
     )
     pictures = Pictures(ready.base)
-    pages = [document_page(v, directory, pictures, cards) for v in views]
-    pages += [states_page(v, ready.report.contexts[v.document.path].analysis) for v in views]
+    pages: list[Page] = []
+    for made, drawn in parallel.each(partial(_pages_of, ready, directory, frozenset(cards)), views):
+        pages += made
+        pictures.files |= drawn
     pages += [equipment_page(p, views, directory, pictures) for p in ready.profiles]
     pages += _lists(ready, views) + _handbook(ready, views, directory)
     site = Site(pages)
@@ -40,6 +44,15 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes]) -> Site:
     site.files[records.ADDRESS] = records.records_file(views, ready.profiles)
     site.files |= {f"assets/{name}": data for name, data in assets()}
     return site
+
+
+def _pages_of(
+    ready: Prepared, directory: Directory, cards: frozenset[str], view: DocumentView
+) -> tuple[list[Page], dict[str, bytes]]:
+    """The pages of one document and the pictures they show."""
+    pictures = Pictures(ready.base)
+    analysis = ready.report.contexts[view.document.path].analysis
+    return [document_page(view, directory, pictures, cards), states_page(view, analysis)], pictures.files
 
 
 def _numbers(ready: Prepared) -> set[str]:
