@@ -77,12 +77,12 @@ def main() -> None:
         for k, kind in enumerate(("wall", "CPU")):
             best = {name: min(t[k] for t in times) for name, times in rows.items()}
             whole, stock = best["check + site"], best["plain Material, pruned"]
-            half = best["check + site, half as many"]
+            fewer = best["check + site, half as many"]
             print(
                 f"{kind:<4} check + site / plain Material {whole / stock:.2f} (aim: at most 0.60), ", end=""
             )
             print(f"check / (check + site) {best['check alone'] / whole:.2f}, ", end="")
-            print(f"twice as many take {whole / half:.2f} times as long")
+            print(f"twice as many take {whole / fewer:.2f} times as long")
         print(
             f"site {megabytes(ours / 'site'):.1f} MB, plain {megabytes(plain / 'site'):.1f} MB, half {megabytes(half / 'site'):.1f} MB"
         )

@@ -20,6 +20,7 @@ _JOIN = re.compile(r"(?i)(?:,|;)?\s+(?:and then|then|and)\s+(\w+)\b\s*([\w\ufffc
 _THING = re.compile(r"\w+[^su]s|under|inside|behind|from")
 """After the name of a thing: what it does, or where it is."""
 _WORD = re.compile(r"[\w'’\ufffc][\w'’\ufffc-]*")
+_NO_VERB = NOT_VERBS | CONDITIONS
 
 
 def imperative_at(sentence: str) -> int | None:
@@ -60,7 +61,7 @@ def _is_verb(words: list[re.Match[str]], at: int) -> bool:
         return after not in ("is", "are", "was", "were", "has", "can", "will", "may", "must", "should")
     return (
         word.isalpha()
-        and word not in NOT_VERBS | CONDITIONS
+        and word not in _NO_VERB
         and not word.endswith("ing")
         and after in FOLLOWERS
     )

@@ -11,7 +11,7 @@ from kilter.diagnostic import Diagnostic, Label, Severity, did_you_mean, nearest
 from kilter.model.base import fold
 from kilter.model.document import Document, Field, Stage, Step
 from kilter.model.front import Places
-from kilter.model.text import Block, Link, Name, Panel, Role, all_runs, walk
+from kilter.model.text import Block, Link, Name, Panel, Role
 from kilter.read.fields import names_of
 from kilter.source import Span
 
@@ -38,18 +38,12 @@ def stretches(document: Document) -> Iterator[Stretch]:
 
 def links(document: Document) -> Iterator[tuple[Stage | None, Step | None, Link]]:
     """Links in running text; the links of answers are not among them."""
-    for part in stretches(document):
-        for run in all_runs(part.blocks):
-            if isinstance(run, Link):
-                yield part.stage, part.step, run
+    yield from document.all_links
 
 
 def marks(document: Document, *names: str) -> Iterator[Role]:
     """Marks of the given names wherever they stand, also in panels, captions and answers."""
-    for part in stretches(document):
-        yield from (r for r in all_runs(part.blocks) if isinstance(r, Role) and r.name in names)
-        for answer in part.step.answers if part.step else ():
-            yield from (r for r in walk(answer.seen) if isinstance(r, Role) and r.name in names)
+    yield from (r for r in document.all_roles if r.name in names)
 
 
 def panels(document: Document) -> Iterator[Panel]:

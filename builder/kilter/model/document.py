@@ -189,6 +189,33 @@ class Document(Value):
     def figures(self) -> tuple[Figure, ...]:
         return tuple(b for blocks in self.all_blocks() for b in blocks if isinstance(b, Figure))
 
+    @cached_property
+    def all_links(self) -> tuple[tuple[Stage | None, Step | None, Link], ...]:
+        """Links in running text, with the stage and step they stand in; those of answers are not among them."""
+        return tuple(
+            (stage, step, run)
+            for stage, step, blocks in self._parts()
+            for run in all_runs(blocks)
+            if isinstance(run, Link)
+        )
+
+    @cached_property
+    def all_roles(self) -> tuple[Role, ...]:
+        """Marks wherever they stand, also in panels, captions and answers."""
+        found: list[Role] = []
+        for _, step, blocks in self._parts():
+            found += [r for r in all_runs(blocks) if isinstance(r, Role)]
+            for answer in step.answers if step else ():
+                found += [r for r in walk(answer.seen) if isinstance(r, Role)]
+        return tuple(found)
+
+    def _parts(self) -> Iterator[tuple[Stage | None, Step | None, tuple[Block, ...]]]:
+        yield None, None, self.blocks
+        for stage in self.stages:
+            yield stage, None, stage.blocks
+            for step in stage.steps:
+                yield stage, step, step.blocks
+
     def all_blocks(self) -> Iterator[tuple[Block, ...]]:
         yield self.blocks
         for stage in self.stages:

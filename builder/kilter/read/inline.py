@@ -203,6 +203,12 @@ class _Walk:
         return at, self.cursor
 
     def _span(self, start: int, end: int) -> Span:
+        if len(self._lines) == 1:
+            _, row, column = self._lines[0]
+            if column is None:
+                return self.notes.source.whole_row(row)
+            line = row + 1
+            return Span(self.notes.source.path, line, column + start + 1, line, column + max(start, end) + 1)
         first, last = self._locate(start), self._locate(max(start, end))
         if first[1] is None or last[1] is None:
             return self.notes.source.whole_row(first[0])

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 from kilter.publish.states import words
 from kilter.publish.states.data import Link, SourceLine, States, StepLine
@@ -56,12 +57,19 @@ class Box:
 
 def extent(text: str, bold: bool = False) -> float:
     """About how wide words are, rather too wide: the reader's typeface is not known."""
-    per = sum(0.34 if c in _NARROW else 0.92 if c in _WIDE else 0.7 if c.isupper() else 0.58 for c in text)
-    return per * SIZE * (1.06 if bold else 1.0)
+    return sum(map(_sign_width, text)) * SIZE * (1.06 if bold else 1.0)
 
 
-def wrapped(text: str, room: float, bold: bool = False) -> list[str]:
+@lru_cache(maxsize=1024)
+def _sign_width(sign: str) -> float:
+    return 0.34 if sign in _NARROW else 0.92 if sign in _WIDE else 0.7 if sign.isupper() else 0.58
+
+
+@lru_cache(maxsize=16_384)
+def wrapped(text: str, room: float, bold: bool = False) -> tuple[str, ...]:
     """Lines that fit; a word that does not is cut."""
+    if extent(text, bold) <= room and "  " not in text:
+        return (text.strip(),)
     lines = [""]
     for word in _pieces(text, room, bold):
         longer = f"{lines[-1]} {word}".strip()
@@ -69,7 +77,7 @@ def wrapped(text: str, room: float, bold: bool = False) -> list[str]:
             lines[-1] = longer
         else:
             lines.append(word)
-    return lines
+    return tuple(lines)
 
 
 def _pieces(text: str, room: float, bold: bool) -> Iterable[str]:
