@@ -34,9 +34,11 @@ def read_case(profile_text: str, procedure_text: str) -> tuple[Library, Document
 def diagnose(library: Library, procedure: Document) -> Iterable[Diagnostic]:
     """The findings of the energy analysis for one procedure, with those of the plain rules about links and steps."""
     run = importlib.import_module("kilter.check.run")
-    found: Iterable[Diagnostic] = run.check_document(
-        run.Context(library, procedure, library.profile_of(procedure))
-    )
+    profile = library.profile_of(procedure)
+    checked = [procedure] if profile is None else [procedure, profile]
+    found: list[Diagnostic] = []
+    for document in checked:
+        found += run.check_document(run.Context(library, document, profile))
     return found
 
 

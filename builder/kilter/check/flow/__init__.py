@@ -55,12 +55,15 @@ __all__ = [
 def analyse(document: Document, profile: Document | None, hold_words: tuple[str, ...] = ()) -> Analysis:
     """The states before every step and all findings about energy.
 
-    `profile` is the equipment profile the document stands on; without one, and for a profile itself,
-    there is nothing to say. `hold_words`: the library's own words for how a source is held.
+    `profile` is the equipment profile the document stands on; without one there is nothing to say. Of a profile
+    itself only what can be seen at one step is told: its stages are proved where they are asked for.
+    `hold_words`: the library's own words for how a source is held.
     """
-    if profile is None or document.is_profile or not profile.is_profile:
+    if profile is None or not profile.is_profile or (document.is_profile and document is not profile):
         return Analysis()
     machine = Machine(profile.profile)
+    if document is profile:
+        return Analysis(findings=_of_profile(Builder(machine, profile, profile), machine, hold_words))
     builder = Builder(machine, document, profile)
     graph = builder.build()
     found: list[Diagnostic] = list(shape_findings(graph, document))
@@ -80,6 +83,14 @@ def analyse(document: Document, profile: Document | None, hold_words: tuple[str,
         runs=tuple(runs) if needed is not None else (),
         visited=MOST_STATES - budget.left,
     )
+
+
+def _of_profile(
+    builder: Builder, machine: Machine, hold_words: tuple[str, ...]
+) -> tuple[Diagnostic, ...]:
+    every = builder.every_facts()
+    found = static_findings(machine, every, builder.graph.places, hold_words)
+    return tuple(sorted(dict.fromkeys(found), key=lambda d: d.sort_key))
 
 
 def _told_once(found: list[Candidate]) -> list[Candidate]:
