@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from kilter.check.words import (
     ASKS,
@@ -23,6 +24,7 @@ _WORD = re.compile(r"[\w'’\ufffc][\w'’\ufffc-]*")
 _NO_VERB = NOT_VERBS | CONDITIONS
 
 
+@lru_cache(maxsize=4096)
 def imperative_at(sentence: str) -> int | None:
     """Where the verb of an instruction begins, None if the sentence tells nobody to do anything."""
     words = list(_WORD.finditer(sentence))
@@ -70,15 +72,16 @@ def _is_verb(words: list[re.Match[str]], at: int) -> bool:
 def second_instruction(sentence: str) -> tuple[int, int] | None:
     """Where a sentence goes on to a second instruction, as offsets of the joining words and the verb."""
     start = imperative_at(sentence)
-    if start is None or SIMULTANEOUS.search(sentence):
+    if start is None:
         return None
     for join in _JOIN.finditer(sentence):
-        if not re.search(r"\s", sentence[start : join.start()].strip()):
+        if len(sentence[start : join.start()].split()) < 2:
             continue  # "open and shut the door" is one act, and nothing comes before the first verb
         verb = (join.group(1) or join.group(3) or "").casefold()
         after = (join.group(2) or "").casefold()
         if verb in VERBS and (not after or after in FOLLOWERS or after[0] in "\ufffc0123456789"):
-            return join.start(), join.end(1) if join.group(1) else join.end(3)
+            at_once = SIMULTANEOUS.search(sentence)
+            return None if at_once else (join.start(), join.end(1) if join.group(1) else join.end(3))
     return None
 
 

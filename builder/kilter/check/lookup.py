@@ -4,36 +4,17 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Label, Severity, did_you_mean, nearest
 from kilter.model.base import fold
 from kilter.model.document import Document, Field, Stage, Step
 from kilter.model.front import Places
-from kilter.model.text import Block, Link, Name, Panel, Role
+from kilter.model.text import Link, Name, Panel, Role
 from kilter.read.fields import names_of
 from kilter.source import Span
 
 _DASH = re.compile(r"\s+[-–—]\s+")
-
-
-@dataclass(frozen=True)
-class Stretch:
-    """Blocks and where they belong: a step, a stage's head, or the head of the document."""
-
-    stage: Stage | None
-    step: Step | None
-    blocks: tuple[Block, ...]
-
-
-def stretches(document: Document) -> Iterator[Stretch]:
-    """All blocks of a document in reading order; answers stand apart from them."""
-    yield Stretch(None, None, document.blocks)
-    for stage in document.stages:
-        yield Stretch(stage, None, stage.blocks)
-        for step in stage.steps:
-            yield Stretch(stage, step, step.blocks)
 
 
 def links(document: Document) -> Iterator[tuple[Stage | None, Step | None, Link]]:
@@ -48,15 +29,13 @@ def marks(document: Document, *names: str) -> Iterator[Role]:
 
 def panels(document: Document) -> Iterator[Panel]:
     """Every panel of a document."""
-    for part in stretches(document):
-        yield from (b for b in part.blocks if isinstance(b, Panel))
+    for blocks in document.all_blocks():
+        yield from (b for b in blocks if isinstance(b, Panel))
 
 
 def fields(document: Document, *names: str) -> Iterator[Field]:
     """Fields of the given names, of stages and of steps."""
-    for part in stretches(document):
-        holder = part.step or part.stage
-        yield from (f for f in (holder.fields if holder else ()) if f.name in names)
+    yield from (f for f in document.all_fields if f.name in names)
 
 
 def before_dash(field: Field) -> Field:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from kilter.check.once import once
 from kilter.check.rule import Context
 from kilter.compute.quantity import Quantity, QuantityError, parse_quantity
 from kilter.compute.reading import Phase, split_reading
@@ -40,12 +41,15 @@ class Marked:
         return self.role.text_span
 
 
-def marked_values(document: Document) -> Iterator[Marked]:
+@once(most=4)
+def marked_values(document: Document) -> tuple[Marked, ...]:
     """Every marked value in the steps, in order; what is in panels and figures says nothing."""
-    for stage, step in document.all_steps():
-        for role in step.roles:
-            if role.name in VALUES and role.text:
-                yield _read(stage, step, role)
+    return tuple(
+        _read(stage, step, role)
+        for stage, step in document.all_steps()
+        for role in step.roles
+        if role.name in VALUES and role.text
+    )
 
 
 def _read(stage: Stage, step: Step, role: Role) -> Marked:

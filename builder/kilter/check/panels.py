@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from kilter.check.once import once
 from kilter.check.prose import Sentence, sentences_in, sentences_of
 from kilter.check.words import DAMAGE, HARM, MODALS
 from kilter.diagnostic import Diagnostic, Severity
@@ -37,6 +38,7 @@ def hazard(panel: Panel) -> str | None:
     return plain((runs[0],)) or None
 
 
+@once(most=64)
 def after_lead(panel: Panel) -> tuple[Sentence, ...]:
     """The sentences of a panel without its bold lead."""
     first, *rest = panel.blocks

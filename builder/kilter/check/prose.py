@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 from kilter.check.grammar import imperative_at
+from kilter.check.once import once
 from kilter.check.words import ABBREVIATIONS
 from kilter.compute.units import find_unit
 from kilter.model.document import Document, Step
@@ -34,6 +35,8 @@ _END = re.compile(r"[.!?]+[\"'”’)]*(?=\s|$)")
 _NEXT = re.compile(rf"\s*[A-Z0-9\"'“‘({MARK}]|\s*$")
 _REFERENCE = re.compile(rf"\([\s,{MARK}]*\)")
 _NUMBER = re.compile(r"[±≥≤<>+−–-]?[0-9][0-9.,–−-]*")
+_SAYS = re.compile(rf"[^\W_]|{MARK}")
+"""A letter, a digit or a mark: without one there is no word."""
 _NOTE = re.compile(r"(?i)\s*(?:notes?\s*:|n\.?b\.?\s*:?\s)")
 _EDGES = ".,;:!?()\"'“”‘’"
 
@@ -53,13 +56,17 @@ class Sentence:
         kept: list[str] = []
         for token in _REFERENCE.sub(" ", self.text).split():
             word = token.strip(_EDGES)
-            if not any(c.isalnum() or c == MARK for c in word):
+            if not (word.isalnum() or _SAYS.search(word)):
                 continue
             if kept and _NUMBER.fullmatch(kept[-1]) and find_unit(word):
                 kept[-1] += " " + word
             else:
                 kept.append(word)
         return tuple(kept)
+
+    def longer_than(self, most: int) -> bool:
+        """Whether it has more words than that; where letters and blanks are too few, none is counted."""
+        return len(self.text) > 2 * most and len(self.words) > most
 
     @cached_property
     def roles(self) -> tuple[Role, ...]:
@@ -121,12 +128,12 @@ def _pieces(runs: tuple[Run, ...]) -> Iterator[tuple[str, Run]]:
 
 
 def _flat(runs: tuple[Run, ...]) -> _Line:
-    text, pieces = "", []
+    at, pieces = 0, []
     for words, run in _pieces(runs):
         if words:
-            pieces.append((len(text), words, run))
-            text += words
-    return _Line(text, tuple(pieces))
+            pieces.append((at, words, run))
+            at += len(words)
+    return _Line("".join(words for _, words, _ in pieces), tuple(pieces))
 
 
 def sentences_of(runs: tuple[Run, ...]) -> tuple[Sentence, ...]:
@@ -142,7 +149,7 @@ def sentences_of(runs: tuple[Run, ...]) -> tuple[Sentence, ...]:
 def _sentence(line: _Line, start: int, end: int) -> list[Sentence]:
     words = line.text[start:end]
     start += len(words) - len(words.lstrip())
-    return [Sentence(words.strip(), start, line)] if any(c.isalnum() or c == MARK for c in words) else []
+    return [Sentence(words.strip(), start, line)] if _SAYS.search(words) else []
 
 
 def _ends(text: str, match: re.Match[str]) -> bool:
@@ -151,35 +158,16 @@ def _ends(text: str, match: re.Match[str]) -> bool:
         return False
     if match.group()[0] != ".":
         return True
-    before = text[: match.start()].split()
+    before = text[: match.start()].rsplit(maxsplit=1)
     word = before[-1].lstrip("(\"'“‘").casefold() if before else ""
     last_word = match.end() == len(text.rstrip())
     return last_word or word not in ABBREVIATIONS
 
 
-class _Same:
-    """Blocks that are compared by being the same object: their content would be long to hash."""
-
-    __slots__ = ("blocks",)
-
-    def __init__(self, blocks: tuple[Block, ...]) -> None:
-        self.blocks = blocks
-
-    def __hash__(self) -> int:
-        return id(self.blocks)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and self.blocks is other.blocks
-
-
+@once(most=512)
 def sentences_in(blocks: tuple[Block, ...]) -> tuple[Sentence, ...]:
     """The sentences of blocks; panels and figures are read by themselves."""
-    return _read(_Same(blocks))
-
-
-@lru_cache(maxsize=512)
-def _read(same: _Same) -> tuple[Sentence, ...]:
-    kept = tuple(b for b in same.blocks if not isinstance(b, (Panel, Figure)))
+    kept = tuple(b for b in blocks if not isinstance(b, (Panel, Figure)))
     return tuple(s for p in paragraphs(kept) for s in sentences_of(p.runs))
 
 
@@ -191,20 +179,25 @@ def step_sentences(step: Step) -> tuple[Sentence, ...]:
 def is_note(paragraph: Paragraph) -> bool:
     """Whether a paragraph calls itself a note: `Note:` or **Note**; "Note the reading" is an instruction."""
     first = paragraph.runs[0] if paragraph.runs else None
-    strong = isinstance(first, Styled) and plain(first.runs).strip(" .:").casefold() in ("note", "notes")
-    return strong or _NOTE.match(_flat(paragraph.runs).text) is not None
+    if isinstance(first, Styled) and plain(first.runs).strip(" .:").casefold() in ("note", "notes"):
+        return True
+    opening = next((words for words, _ in _pieces(paragraph.runs) if words.strip()), "")
+    return opening.lstrip()[:1] in ("n", "N") and _NOTE.match(_flat(paragraph.runs).text) is not None
 
 
-def all_sentences(document: Document) -> Iterator[Sentence]:
+@once(most=4)
+def all_sentences(document: Document) -> tuple[Sentence, ...]:
     """Every sentence of a document in reading order: also those of panels and introductions."""
+    found: list[Sentence] = []
     for blocks in document.all_blocks():
-        yield from sentences_in(blocks)
+        found += sentences_in(blocks)
         for block in blocks:
             if isinstance(block, Panel):
-                yield from sentences_in(block.blocks)
+                found += sentences_in(block.blocks)
+    return tuple(found)
 
 
-def done_sentences(document: Document) -> Iterator[tuple[Step, tuple[Sentence, ...]]]:
+@once(most=4)
+def done_sentences(document: Document) -> tuple[tuple[Step, tuple[Sentence, ...]], ...]:
     """The steps with the sentences of their instructions."""
-    for _, step in document.all_steps():
-        yield step, step_sentences(step)
+    return tuple((step, step_sentences(step)) for _, step in document.all_steps())

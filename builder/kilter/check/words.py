@@ -100,6 +100,7 @@ HARM = _set(
     cut cuts bruise bruises break breaks blind blinds shock shocks electrocute electrocutes amputate
     amputates trap traps pinch pinches poison poisons infect infects death die dies suffocate suffocates
     choke chokes fall falls drop drops explode explodes catch catches tear tears sever severs pierce pierces
+    strain strains sprain sprains blister blisters bite bites numb numbs maim maims
     cost costs deafen deafens strike strikes hit hits throw throws stab stabs irritate irritates
     """
 )

@@ -23,6 +23,11 @@ _GUARDS = (M.GUARD_OFF, M.RESTORE_GUARD, M.SERVICE_GUARD, M.FOUND_GUARD)
 def advice(found: Candidate, machine: Machine) -> str:
     """One line of help."""
     title = found.facts.step.title
+    if found.code == M.GUARDS_ON and found.facts.releases | found.facts.proves:
+        return (
+            "take the guard off in a step before; where it is done from outside, say so in the profile: "
+            "`prove-from: outside`, `release-from: outside`"
+        )
     if found.code in _PLAIN:
         return _PLAIN[found.code].format(title=title)
     if found.code in (M.LEVEL, M.PROVE, M.RELEASE):

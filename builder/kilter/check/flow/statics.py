@@ -129,9 +129,9 @@ def _held(machine: Machine, facts: Facts, more: tuple[str, ...]) -> Findings:
     for role in facts.roles:
         if role.name != "isolates":
             continue
-        lockable = [
-            e for n in bits(machine.mask(n.text for n in role.names)) if (e := machine.energies[n]).lockable
-        ]
+        cut = [machine.energies[n] for n in bits(machine.mask(n.text for n in role.names))]
+        lockable = [e for e in cut if e.lockable]
+        yield from (_no_way(role, e.name) for e in cut if not e.own)
         if lockable and not any(says_hold(s, more) for s in _sentences_with(facts.step, role)):
             name = lockable[0].name
             help = "say in the same sentence what keeps it so: the lock, padlock, pin, stand or case"
@@ -143,6 +143,12 @@ def _held(machine: Machine, facts: Facts, more: tuple[str, ...]) -> Findings:
                 help,
                 why="What is only switched off can be switched on.",
             )
+
+
+def _no_way(role: Role, name: str) -> Diagnostic:
+    help = "write `isolate:` for it in the profile, or cut off what feeds it"
+    message = f"the profile does not say how `{name}` is cut off"
+    return warning("how-it-is-held", message, role.span, help, why="What can't be cut off can't be held off.")
 
 
 def _sentences_with(step: Step, role: Role) -> list[str]:
@@ -173,7 +179,9 @@ def _index(paragraph: Paragraph, role: Role) -> int:
 def _failing(machine: Machine, facts: Facts) -> Findings:
     step = facts.step
     marks = [a.failure for a in step.answers if a.failure]
-    help = "add an answer for the case that it fails, ending in `{not-zero}`"
+    none = "end the step in two answers: that it passed, and that it failed, the second with "
+    add = "add an answer for the case that it fails, ending in " if step.answers else none
+    help = f"{add}`{{not-zero}}`"
     if facts.proves and not any(f.mark == "not-zero" and not f.sources for f in marks):
         named = machine.mask(n.text for f in marks if f.mark == "not-zero" for n in f.sources)
         missing = facts.proves & ~named
@@ -188,7 +196,7 @@ def _failing(machine: Machine, facts: Facts) -> Findings:
     test = _tested(facts)
     if test is not None and not any(f.mark == "not-ok" for f in marks):
         what = "test" if test.name == "tests" else "reading"
-        help = "add an answer for the case that it fails, ending in `{not-ok}`"
+        help = f"{add}`{{not-ok}}`"
         yield error("no-failing-answer", f"the {what} `{test.text}` has no failing answer", test.span, help)
 
 

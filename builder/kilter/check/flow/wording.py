@@ -9,25 +9,30 @@ from kilter.check.flow.machine import Machine, bits
 from kilter.diagnostic import Diagnostic, Label, error
 from kilter.model.text import Role
 
-EARLY = ("wait", "releases", "proves")
+WHAT = {"wait": "the wait", "releases": "the release", "proves": "the proof", "removes": "the guard"}
 """What counts only after the source is cut off; within a step the marks count in this order, not as written."""
 
 
 def order_findings(machine: Machine, facts: Facts) -> Iterator[Diagnostic]:
-    """A wait, release or proof that is written before the isolation that it counts after."""
+    """A wait, release, proof or open guard that is written before what has to come first."""
     roles = facts.step.roles
-    cuts = [(n, role) for n, role in enumerate(roles) if role.name == "isolates"]
     for n, role in enumerate(roles):
-        if role.name not in EARLY:
+        if role.name not in WHAT:
             continue
-        late = next((cut for at, cut in cuts if at > n and _leans_on(machine, role, cut)), None)
+        late = next((r for r in roles[n + 1 :] if _comes_first(machine, r, role)), None)
         if late is not None:
             yield _finding(role, late)
 
 
-def _leans_on(machine: Machine, role: Role, cut: Role) -> bool:
-    """Whether what the role does counts only once the other one has cut a source off."""
-    off = machine.mask(n.text for n in cut.names)
+def _comes_first(machine: Machine, first: Role, role: Role) -> bool:
+    """Whether a role that is written later has to be done before."""
+    off = machine.mask(n.text for n in first.names)
+    if first.name == "releases":
+        return role.name == "proves" and bool(off & machine.mask(n.text for n in role.names))
+    if first.name != "isolates":
+        return False
+    if role.name == "removes":
+        return bool(off)
     if role.name == "wait":
         draining = (e for e in machine.energies if e.bleed is not None)
         return any(off & (e.bit | e.above) for e in draining)
@@ -36,12 +41,12 @@ def _leans_on(machine: Machine, role: Role, cut: Role) -> bool:
 
 
 def _finding(role: Role, late: Role) -> Diagnostic:
-    what = {"wait": "the wait", "releases": "the release", "proves": "the proof"}[role.name]
+    done = "released" if late.name == "releases" else "cut off"
     return error(
         "written-too-early",
-        f"{what} stands before `{late.text}` is cut off in the same step",
+        f"{WHAT[role.name]} stands before `{late.text}` is {done} in the same step",
         role.span,
-        "write the isolation first, best in a step of its own",
-        why="Who does it as written waits, releases or measures while the source is still live.",
-        related=(Label(late.span, "cut off only here"),),
+        "write it the other way round, best in a step each",
+        why="Who does it as written waits, measures or reaches in while the energy is still there.",
+        related=(Label(late.span, f"{done} only here"),),
     )

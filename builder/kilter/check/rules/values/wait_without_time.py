@@ -27,6 +27,8 @@ def check(context: Context) -> Iterator[Diagnostic]:
 
 def _unmarked(sentence: Sentence) -> bool:
     """Whether it begins with "wait" and names neither a marked time nor what to wait for."""
+    if "wait" not in sentence.text.casefold():
+        return False
     words = [w.casefold() for w in sentence.words]
     begins = bool(words) and words[0].strip(",.") == "wait"
     return begins and "wait" not in sentence.marks and not {"until", "till", "for"} & set(words[1:2])

@@ -15,7 +15,6 @@ MOST = 25
 
 def check(context: Context) -> Iterator[Diagnostic]:
     for sentence in all_sentences(context.document):
-        count = len(sentence.words)
-        if not sentence.imperative and count > MOST:
-            message = f"a sentence of {count} words, the most is {MOST}"
+        if sentence.longer_than(MOST) and not sentence.imperative:
+            message = f"a sentence of {len(sentence.words)} words, the most is {MOST}"
             yield hint("long-description", message, sentence.span, "split it, or make a list of it")

@@ -15,8 +15,7 @@ MOST = 20
 
 def check(context: Context) -> Iterator[Diagnostic]:
     for sentence in all_sentences(context.document):
-        count = len(sentence.words)
-        if sentence.imperative and count > MOST:
-            message = f"an instruction of {count} words, the most is {MOST}"
+        if sentence.longer_than(MOST) and sentence.imperative:
+            message = f"an instruction of {len(sentence.words)} words, the most is {MOST}"
             help = "split it: one thing to do in each sentence; a marked value or name counts as one word"
             yield warning("long-instruction", message, sentence.span, help)

@@ -16,8 +16,8 @@ SEVERITY = Severity.HINT
 def check(context: Context) -> Iterator[Diagnostic]:
     for _, sentences in done_sentences(context.document):
         for sentence in sentences:
-            found = PASSIVE.search(sentence.text)
-            if found is not None and not sentence.imperative:
+            found = None if sentence.imperative else PASSIVE.search(sentence.text)
+            if found is not None:
                 message = f"not an instruction: `{found.group().strip()}`"
                 help = "tell the reader what to do: begin with the verb, such as `Undo the screws.`"
                 yield hint("not-imperative", message, sentence.place(found.start(), found.end()), help)

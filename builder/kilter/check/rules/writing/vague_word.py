@@ -27,10 +27,8 @@ def check(context: Context) -> Iterator[Diagnostic]:
 def _vague(sentence: Sentence) -> Iterator[re.Match[str]]:
     """The vague words that neither a value nor a reason in the sentence makes good."""
     yield from ABOUT.finditer(sentence.text)
-    if REASON.search(sentence.text):
-        return
-    yield from VAGUE_CASE.finditer(sentence.text)
-    if not sentence.marks & set(VALUES):
-        yield from (
-            f for f in VAGUE_AMOUNT.finditer(sentence.text) if not ABOUT.match(sentence.text, f.start())
-        )
+    found = list(VAGUE_CASE.finditer(sentence.text))
+    if sentence.marks.isdisjoint(VALUES):
+        found += (f for f in VAGUE_AMOUNT.finditer(sentence.text) if not ABOUT.match(sentence.text, f.start()))
+    if found and not REASON.search(sentence.text):
+        yield from found
