@@ -96,7 +96,8 @@ class Source:
         """A 0-based row without the blanks around it."""
         row = max(0, min(row, len(self.lines) - 1))
         text = self.lines[row]
-        return self.in_row(row, len(text) - len(text.lstrip()), len(text.rstrip()))
+        start, end = len(text) - len(text.lstrip()), len(text.rstrip())
+        return Span(self.path, row + 1, start + 1, row + 1, max(start, end) + 1)
 
     def row(self, row: int) -> str:
         """The text of a 0-based row, empty past the end."""

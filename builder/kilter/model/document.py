@@ -209,6 +209,11 @@ class Document(Value):
                 found += [r for r in walk(answer.seen) if isinstance(r, Role)]
         return tuple(found)
 
+    @cached_property
+    def all_fields(self) -> tuple[Field, ...]:
+        """Fields of the stages, each followed by those of its steps."""
+        return tuple(f for stage in self.stages for holder in (stage, *stage.steps) for f in holder.fields)
+
     def _parts(self) -> Iterator[tuple[Stage | None, Step | None, tuple[Block, ...]]]:
         yield None, None, self.blocks
         for stage in self.stages:

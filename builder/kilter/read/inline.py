@@ -8,6 +8,9 @@ one after the other. Where a place can't be found it is the whole row.
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
+from collections.abc import Callable
+from typing import NamedTuple
 from unicodedata import normalize
 from urllib.parse import unquote
 
@@ -21,6 +24,7 @@ from kilter.source import Span, unseen
 
 STRAY = re.compile(r"\{[^{}\s][^{}]*\}")
 BRACE_MARKS = ("shared", "not-zero", "not-ok")
+_QUOTES = re.compile(r"`+")
 
 
 class Inlines:
@@ -46,16 +50,29 @@ class Inlines:
         return column
 
 
+class _Line(NamedTuple):
+    """One line of an inline token."""
+
+    row: int
+    end: int
+    """Where it ends in the token's content."""
+    shift: int | None
+    """What turns an offset into the content into a 1-based column; None where the line was not found."""
+
+
 class _Walk:
     def __init__(self, owner: Inlines, token: Token, first_row: int) -> None:
         self.notes, self.content = owner.notes, token.content
         self.tokens = token.children or []
         self.cursor, self.at = 0, 0
-        self._lines: list[tuple[int, int, int | None]] = []
+        self._lines: list[_Line] = []
+        self._starts: list[int] = []
         start = 0
-        for n, line in enumerate(self.content.split("\n")):
-            self._lines.append((start, first_row + n, owner.place(first_row + n, line)))
-            start += len(line) + 1
+        for row, line in enumerate(self.content.split("\n"), first_row):
+            column, end = owner.place(row, line), start + len(line)
+            self._starts.append(start)
+            self._lines.append(_Line(row, end, None if column is None else column + 1 - start))
+            start = end + 1
 
     def all(self) -> tuple[Run, ...]:
         runs: list[Run] = []
@@ -143,7 +160,7 @@ class _Walk:
     def _role(self, token: Token) -> list[Run]:
         name = str(token.meta["name"])
         start, opened = self._seek("{" + name + "}`")
-        closing = re.compile(r"`+").search(self.content, opened)
+        closing = _QUOTES.search(self.content, opened)
         while opened < len(self.content) and self.content[opened] == "`":
             opened += 1
         inner = token.content.strip("`") if token.content.startswith("`") else token.content
@@ -203,30 +220,26 @@ class _Walk:
         return at, self.cursor
 
     def _span(self, start: int, end: int) -> Span:
-        if len(self._lines) == 1:
-            _, row, column = self._lines[0]
-            if column is None:
-                return self.notes.source.whole_row(row)
-            line = row + 1
-            return Span(self.notes.source.path, line, column + start + 1, line, column + max(start, end) + 1)
-        first, last = self._locate(start), self._locate(max(start, end))
-        if first[1] is None or last[1] is None:
-            return self.notes.source.whole_row(first[0])
-        return Span(self.notes.source.path, first[0] + 1, first[1] + 1, last[0] + 1, last[1] + 1)
+        end = max(start, end)
+        first = self._line(start)
+        last = first if end <= first.end else self._line(end)
+        source = self.notes.source
+        if first.shift is None or last.shift is None:
+            return source.whole_row(first.row)
+        return Span(source.path, first.row + 1, first.shift + start, last.row + 1, last.shift + end)
 
-    def _locate(self, offset: int) -> tuple[int, int | None]:
-        start, row, column = next(line for line in reversed(self._lines) if line[0] <= offset)
-        return row, None if column is None else column + offset - start
+    def _line(self, offset: int) -> _Line:
+        return self._lines[bisect_right(self._starts, offset) - 1]
 
 
-def split_names(text: str, span_of: object) -> tuple[Name, ...]:
+def split_names(text: str, span_of: Callable[[int, int], Span]) -> tuple[Name, ...]:
     """The names between commas, blanks around them left out; `span_of(start, end)` gives a place."""
     names, at = [], 0
     for part in text.split(","):
         word = part.strip()
         if word:
             begin = at + part.index(word)
-            names.append(Name(text=word, span=span_of(begin, begin + len(word))))  # type: ignore[operator]
+            names.append(Name(text=word, span=span_of(begin, begin + len(word))))
         at += len(part) + 1
     return tuple(names)
 
