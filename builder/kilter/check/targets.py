@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from kilter.check.lookup import links
+from kilter.check.once import once
 from kilter.check.rule import Context
 from kilter.model.document import Document, Stage, Step
 from kilter.source import Span
@@ -30,13 +31,21 @@ class Target:
         return self.written.removeprefix("#")
 
 
-def step_targets(document: Document) -> Iterator[Target]:
+@once(most=4)
+def step_targets(document: Document) -> tuple[Target, ...]:
     """Everything in a document that should lead to a step of it."""
+    return (*_of_steps(document), *_of_text(document))
+
+
+def _of_steps(document: Document) -> Iterator[Target]:
     for stage, step in document.all_steps():
         for answer in step.answers:
             yield Target("answer", stage, step, answer.link.target, answer.link.target_span)
         if (field := step.field("go-to")) is not None:
             yield Target("go-to", stage, step, field.value, field.value_span)
+
+
+def _of_text(document: Document) -> Iterator[Target]:
     for at, inside, link in links(document):
         if link.target.startswith("#"):
             yield Target("text", at, inside, link.target, link.target_span)

@@ -28,6 +28,13 @@ class Field(Value):
     value_span: Span
 
 
+def _field(fields: tuple[Field, ...], name: str) -> Field | None:
+    for field in fields:
+        if field.name == name:
+            return field
+    return None
+
+
 class Failure(Value):
     """`{not-zero}` or `{not-ok}` after an answer."""
 
@@ -77,7 +84,7 @@ class Step(Value):
     """The last row with text: where something can be added after it."""
 
     def field(self, name: str) -> Field | None:
-        return next((f for f in self.fields if f.name == name), None)
+        return _field(self.fields, name)
 
     @cached_property
     def roles(self) -> tuple[Role, ...]:
@@ -117,7 +124,7 @@ class Stage(Value):
     heading_span: Span
 
     def field(self, name: str) -> Field | None:
-        return next((f for f in self.fields if f.name == name), None)
+        return _field(self.fields, name)
 
     @cached_property
     def panels(self) -> tuple[Panel, ...]:
