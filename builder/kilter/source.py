@@ -87,10 +87,12 @@ class Source:
         stop = len(self.lines[row]) if end is None else end
         return Span(self.path, row + 1, start + 1, row + 1, max(stop, start) + 1)
 
-    def rows(self, first: int, last: int) -> Span:
-        """From the start of 0-based row `first` to the end of row `last - 1`."""
+    def rows(self, first: int, last: int, blanks: bool = True) -> Span:
+        """From the start of 0-based row `first`, or its first sign that is no blank, to the end of row `last - 1`."""
         last = max(first + 1, min(last, len(self.lines)))
-        return Span(self.path, first + 1, 1, last, len(self.lines[last - 1]) + 1)
+        text = self.lines[first]
+        column = 1 if blanks else len(text) - len(text.lstrip()) + 1
+        return Span(self.path, first + 1, column, last, len(self.lines[last - 1]) + 1)
 
     def whole_row(self, row: int) -> Span:
         """A 0-based row without the blanks around it."""

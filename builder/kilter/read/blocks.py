@@ -275,9 +275,7 @@ class Blocks:
         first, last = token.map or [0, 1]
         while last > first + 1 and not self.source.row(offset + last - 1).strip():
             last -= 1
-        whole = self.source.rows(offset + first, offset + last)
-        start = self.source.whole_row(offset + first)
-        return Span(whole.path, start.line, start.column, whole.end_line, whole.end_column)
+        return self.source.rows(offset + first, offset + last, blanks=False)
 
 
 def closing(tokens: list[Token], at: int) -> int:

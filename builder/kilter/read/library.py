@@ -53,7 +53,7 @@ def read_library(root: Path, always: Iterable[Path] = (), base: Path | None = No
     In a folder that is not called `procedures`, files without front matter are somebody else's and are
     left out, but for those in `always`.
     """
-    library = Library(root, settings=read_settings(root))
+    library, base = Library(root, settings=read_settings(root)), base or Path.cwd()
     own, wanted = root.name == FOLDER, set(always)
     for file in sorted({*document_files(root), *wanted}):
         if own or file in wanted or _has_front(file):

@@ -10,7 +10,7 @@ from markdown_it.token import Token
 
 from kilter.diagnostic import did_you_mean
 from kilter.model.base import slugify
-from kilter.model.document import Allowance, Document, Field, Stage, Step
+from kilter.model.document import ROLES, Allowance, Document, Field, Stage, Step
 from kilter.model.front import Front
 from kilter.model.text import Block, Panel, Role, Run, Text, all_runs, plain, walk
 from kilter.read.answers import split_answers
@@ -34,6 +34,8 @@ class _Section:
     runs: tuple[Run, ...]
     row: int
     """0-based row of the heading, or where the text begins."""
+    span: Span
+    """Of that row."""
     body: list[Token]
     end: int = 0
 
@@ -67,9 +69,9 @@ class Structure:
             elif section.level == 2:
                 stages.append((section, []))
             elif not stages:
-                span = self.source.whole_row(section.row)
+                help = "write an H2 above it"
                 self.notes.error(
-                    "step-without-stage", "a step stands above the first stage", span, "write an H2 above it"
+                    "step-without-stage", "a step stands above the first stage", section.span, help
                 )
             else:
                 stages[-1][1].append(section)
@@ -94,7 +96,7 @@ class Structure:
             self.notes.error("nested-too-deep", "lists or quotes nested too deeply", span, "make it flatter")
 
     def _sections(self, tokens: list[Token]) -> list[_Section]:
-        sections = [_Section(0, None, (), self.offset, [])]
+        sections = [_Section(0, None, (), self.offset, self.source.whole_row(self.offset), [])]
         at = 0
         while at < len(tokens):
             end = closing(tokens, at)
@@ -111,12 +113,10 @@ class Structure:
 
     def _begin(self, sections: list[_Section], head: Token, inline: Token) -> None:
         level, row = int(head.tag[1]), self.offset + (head.map or [0])[0]
-        runs = self.inlines.runs(inline, self.offset)
+        runs, span = self.inlines.runs(inline, self.offset), self.source.whole_row(row)
         if level > 3:
             help = "H1 is the title, H2 a stage, H3 a step; use a list or a paragraph below that"
-            self.notes.error(
-                "heading-too-deep", f"a heading of level {level}", self.source.whole_row(row), help
-            )
+            self.notes.error("heading-too-deep", f"a heading of level {level}", span, help)
             return
         for run in walk(runs):
             if isinstance(run, Role):
@@ -124,18 +124,17 @@ class Structure:
                 self.notes.error(
                     "mark-in-heading", f"mark `{{{run.name}}}` stands in a heading", run.span, help
                 )
-        sections.append(_Section(level, head, runs, row, []))
+        sections.append(_Section(level, head, runs, row, span, []))
 
     def _title(self, section: _Section, before: str | None, late: bool) -> tuple[str, Span]:
-        span = self.source.whole_row(section.row)
         if before is not None or late:
             help = "a document has one title; make this one `##` (a stage) or `###` (a step)"
-            self.notes.error("second-title", "a second H1, or one below a stage", span, help)
-        return self._heading(section, ())[0], span
+            self.notes.error("second-title", "a second H1, or one below a stage", section.span, help)
+        return self._heading(section, ())[0], section.span
 
     def _heading(self, section: _Section, marks: tuple[str, ...]) -> tuple[str, str | None]:
         """The words of a heading and its brace mark."""
-        words, span = plain(section.runs), self.source.whole_row(section.row)
+        words, span = plain(section.runs), section.span
         match = _MARKED.match(words)
         mark = match.group(2).strip() if match else None
         if match and mark is not None:
@@ -203,12 +202,8 @@ class Structure:
         self.allowances.append(Allowance(rule=rule, reason=reason, span=span, rows=rows))
 
     def _lost_allowances(self) -> None:
-        for row in range(self.offset, len(self.source.lines)):
-            if (
-                "<!--" in self.source.row(row)
-                and _ANY_ALLOW.search(self.source.row(row))
-                and row not in self._allow_rows
-            ):
+        for row in range(self.offset, len(self.source.lines)) if "<!--" in self.source.text else ():
+            if _ANY_ALLOW.search(self.source.row(row)) and row not in self._allow_rows:
                 help = "write `<!-- allow rule-name: why this is right here -->` on a line of its own"
                 self.notes.error(
                     "bad-allowance", "this comment allows nothing", self.source.whole_row(row), help
@@ -220,7 +215,6 @@ class Structure:
         self._no_effects([b for b in blocks if not isinstance(b, Panel)])
         made = tuple(self._step(s) for s in steps)
         end = steps[-1].end if steps else head.end
-        span = self.source.whole_row(head.row)
         return Stage(
             title=title,
             slug=self._slug(fields, title),
@@ -229,7 +223,7 @@ class Structure:
             blocks=tuple(blocks),
             steps=made,
             span=self.source.rows(head.row, end),
-            heading_span=span,
+            heading_span=head.span,
         )
 
     def _no_effects(self, blocks: list[Block]) -> None:
@@ -254,7 +248,7 @@ class Structure:
             blocks=tuple(rest),
             answers=answers,
             span=self.source.rows(section.row, end),
-            heading_span=self.source.whole_row(section.row),
+            heading_span=section.span,
             end_span=self.source.whole_row(end - 1),
         )
 
@@ -281,8 +275,6 @@ class Structure:
                     self._stray(run, match)
 
     def _stray(self, run: Text, match: re.Match[str]) -> None:
-        from kilter.model.document import ROLES
-
         name = match.group(0)[1:-1].split()[0]
         column = run.span.column + match.start()
         span = Span(run.span.path, run.span.line, column, run.span.line, column + len(match.group(0)))
