@@ -71,6 +71,13 @@ def test_equipment_asks_for_every_kind_of_energy(library):
     assert {f.rule for f in findings(library, "m.md") if f.severity is Severity.ERROR} == {"blank-left"}
 
 
+def test_a_profile_with_blanks_is_filled_in_first(library, capsys):
+    new("equipment", "procedures/m.md", "--id", "marl-4", "--title", "Chair scale")
+    assert new("procedure", "procedures/n.md", "--equipment", "marl-4", "--number", "NEW-1") == 2
+    assert "procedures/m.md: still has blanks" in capsys.readouterr().err
+    assert not (library / "n.md").exists()
+
+
 def test_nothing_is_overwritten(library, capsys):
     file = library / "front.md"
     before = file.read_bytes()

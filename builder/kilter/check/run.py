@@ -63,10 +63,18 @@ def check_library(library: Library, only: set[str] | None = None, tell: bool = F
                     report.add(found.span.path, [_coded(found)])
     for path, findings in report.found.items():
         document = library.documents.get(path)
+        report.found[path] = findings = _without_style_of_blanks(findings)
         if document is not None:
             report.found[path] = _allowed(document, findings)
         report.found[path] = sorted(dict.fromkeys(report.found[path]), key=lambda d: d.sort_key)
     return report
+
+
+def _without_style_of_blanks(findings: list[Diagnostic]) -> list[Diagnostic]:
+    """How a sentence is written is not told of one whose words are still missing."""
+    blank = {d.span.line for d in findings if d.rule == "blank-left"}
+    style = {r.name for r in all_rules().values() if r.family == "writing"}
+    return [d for d in findings if d.rule not in style or d.span.line not in blank]
 
 
 def _one(context: Context, tell: bool) -> tuple[list[Diagnostic], Told | None]:

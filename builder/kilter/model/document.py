@@ -219,7 +219,12 @@ class Document(Value):
     @cached_property
     def all_fields(self) -> tuple[Field, ...]:
         """Fields of the stages, each followed by those of its steps."""
-        return tuple(f for stage in self.stages for holder in (stage, *stage.steps) for f in holder.fields)
+        found: list[Field] = []
+        for stage in self.stages:
+            found += stage.fields
+            for step in stage.steps:
+                found += step.fields
+        return tuple(found)
 
     def _parts(self) -> Iterator[tuple[Stage | None, Step | None, tuple[Block, ...]]]:
         yield None, None, self.blocks

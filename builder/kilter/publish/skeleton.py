@@ -14,6 +14,7 @@ from kilter.model.base import slugify
 from kilter.model.document import Document
 from kilter.model.front import ENERGY_KINDS, TASKS, EnergySource, ProfileFront
 from kilter.outcome import CouldNotRunError
+from kilter.read.blanks import BLANK_MARK
 from kilter.read.library import library_root, read_library
 
 RANKS = ("caution", "warning", "danger")
@@ -24,6 +25,7 @@ def skeleton(arguments: argparse.Namespace) -> str:
     if arguments.kind == "equipment":
         return _equipment(arguments.id or "", arguments.title or "")
     profile = _profile(arguments.file, arguments.equipment)
+    _refuse_blanks(profile)
     if not arguments.number:
         raise CouldNotRunError("the document's number is missing: --number LFT-140")
     front = {
@@ -58,6 +60,14 @@ def _profile(file: Path, wanted: str | None) -> Document:
         help = did_you_mean(wanted or "", [p.profile.id for p in profiles.values()])
         raise CouldNotRunError(f"{missing}; {help if profiles else 'write one first: kilter new equipment'}")
     return profiles[wanted.casefold()]
+
+
+def _refuse_blanks(profile: Document) -> None:
+    """A procedure takes its words from the profile: blanks there would come up again in every procedure."""
+    if BLANK_MARK in profile.front.model_dump_json():
+        raise CouldNotRunError(
+            f"{profile.path}: still has blanks; fill it in first, the new document takes its words from there"
+        )
 
 
 def _quoted(text: str) -> str:
