@@ -15,6 +15,7 @@ from dataclasses import fields, replace
 from .corners import CORNERS
 from .directed import LEVELS, Maker
 from .directed_duties import DUTIES
+from .directed_more import MORE
 from .gaps import GAPS
 from .mutate import any_effect, mutate
 from .oracle import judge
@@ -82,7 +83,7 @@ def _wild_step(rng: random.Random, frame: Spec, slug: str, slugs: list[str]) -> 
 
 def generators() -> dict[str, Maker]:
     """Every generator by name."""
-    return {f.__name__: f for f in (near, near_outside, wild, *LEVELS, *DUTIES, *CORNERS, *GAPS)}
+    return {f.__name__: f for f in (near, near_outside, wild, *LEVELS, *DUTIES, *CORNERS, *GAPS, *MORE)}
 
 
 def weight(name: str) -> int:
