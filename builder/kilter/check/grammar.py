@@ -61,12 +61,7 @@ def _is_verb(words: list[re.Match[str]], at: int) -> bool:
         return False
     if word in VERBS:
         return after not in ("is", "are", "was", "were", "has", "can", "will", "may", "must", "should")
-    return (
-        word.isalpha()
-        and word not in _NO_VERB
-        and not word.endswith("ing")
-        and after in FOLLOWERS
-    )
+    return word.isalpha() and word not in _NO_VERB and not word.endswith("ing") and after in FOLLOWERS
 
 
 def second_instruction(sentence: str) -> tuple[int, int] | None:

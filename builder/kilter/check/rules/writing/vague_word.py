@@ -29,6 +29,8 @@ def _vague(sentence: Sentence) -> Iterator[re.Match[str]]:
     yield from ABOUT.finditer(sentence.text)
     found = list(VAGUE_CASE.finditer(sentence.text))
     if sentence.marks.isdisjoint(VALUES):
-        found += (f for f in VAGUE_AMOUNT.finditer(sentence.text) if not ABOUT.match(sentence.text, f.start()))
+        found += (
+            f for f in VAGUE_AMOUNT.finditer(sentence.text) if not ABOUT.match(sentence.text, f.start())
+        )
     if found and not REASON.search(sentence.text):
         yield from found
