@@ -84,8 +84,10 @@ class Source:
     def in_row(self, row: int, start: int = 0, end: int | None = None) -> Span:
         """Columns `start` to `end` (0-based, end left out) of a 0-based row; without an end, to the row's end."""
         row = max(0, min(row, len(self.lines) - 1))
-        stop = len(self.lines[row]) if end is None else end
-        return Span(self.path, row + 1, start + 1, row + 1, max(stop, start) + 1)
+        length = len(self.lines[row])
+        start = min(start, length)
+        stop = length if end is None else min(max(end, start), length)
+        return Span(self.path, row + 1, start + 1, row + 1, stop + 1)
 
     def rows(self, first: int, last: int, blanks: bool = True) -> Span:
         """From the start of 0-based row `first`, or its first sign that is no blank, to the end of row `last - 1`."""

@@ -64,7 +64,9 @@ def test_a_missing_part_is_an_error_with_sources_and_a_warning_without(
 
 
 def test_a_consequence_in_unusual_words_is_doubted_not_refused(tmp_path: Path) -> None:
-    (found,) = ask("panel-consequence", panel("**Shock.** It makes the whole arm jump. Take the pack out."), tmp_path)
+    (found,) = ask(
+        "panel-consequence", panel("**Shock.** It makes the whole arm jump. Take the pack out."), tmp_path
+    )
     assert found.severity is Severity.WARNING
 
 

@@ -210,3 +210,11 @@ def test_nothing_put_into_a_sound_file_makes_the_reader_fall_over(more: str, at:
     for text in (f"---\n{PROFILE}---\n{PROFILE_BODY}", f"---\n{FRONT}---\n{SAFE}{END}"):
         where = at * len(text) // 400
         _sound(read_bytes("a.md", (text[:where] + more + text[where:]).encode("utf-8", "surrogatepass")))
+
+
+def test_a_place_never_lies_past_its_row() -> None:
+    """YAML names a column past the end when a quote is left open; the place stays inside the file."""
+    found = read_bytes("a.md", b"---\n:id: x\n'\n'\n---\n").findings
+    assert found
+    rows = ["---", ":id: x", "'", "'", "---", ""]
+    assert all(f.span.end_column <= len(rows[f.span.end_line - 1]) + 1 for f in found)

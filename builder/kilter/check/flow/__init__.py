@@ -85,9 +85,7 @@ def analyse(document: Document, profile: Document | None, hold_words: tuple[str,
     )
 
 
-def _of_profile(
-    builder: Builder, machine: Machine, hold_words: tuple[str, ...]
-) -> tuple[Diagnostic, ...]:
+def _of_profile(builder: Builder, machine: Machine, hold_words: tuple[str, ...]) -> tuple[Diagnostic, ...]:
     every = builder.every_facts()
     found = static_findings(machine, every, builder.graph.places, hold_words)
     return tuple(sorted(dict.fromkeys(found), key=lambda d: d.sort_key))
