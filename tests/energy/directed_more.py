@@ -89,6 +89,23 @@ def one_fails_of_two(rng: random.Random) -> Spec:
     )
 
 
+def locked_in_the_failed_step(rng: random.Random) -> Spec:
+    """One step locks the battery and proves the mains; where that proof fails, the battery is to be locked again."""
+    all_sources = (mains(rng, prove_from="outside"), mains(rng, "battery", "battery"))
+    answers = (Answer("open"), Answer("relock", ("mains",)))
+    names = ("mains", "battery") if coin(rng) else ("mains",)
+    return one_stage(
+        all_sources,
+        LOCK,
+        Step("lock-and-prove", (eff("isolates", "battery"), eff("proves", "mains")), answers=answers),
+        Step("relock", (eff("isolates", *names),)),
+        OPEN,
+        proof("prove", "swap", ("mains", "battery")),
+        SWAP,
+        TAG,
+    )
+
+
 def feed_loaded(rng: random.Random) -> Spec:
     """Loading the feed fills the store again, though the feed is locked once more."""
     line = Source("line", "pneumatic", "warning", fed_by=("mains",), release="action", release_from="outside")
@@ -97,6 +114,16 @@ def feed_loaded(rng: random.Random) -> Spec:
     steps += [RELOCK] if coin(rng, 0.8) else []
     steps += [replace(ease, slug="ease-again")] if coin(rng) else []
     return one_stage((mains(rng), line), *steps, OPEN, proof("prove", "swap", ("mains", "line")), SWAP, TAG)
+
+
+def held_before_let_go(rng: random.Random) -> Spec:
+    """The boom is held before the spring is let go, or after it, or the profile has no such order."""
+    boom = replace(mains(rng, "gravity", "gravity"), lockable=coin(rng))
+    order = ("gravity",) if coin(rng, 0.7) else ()
+    source = spring(rng, release_from="outside", needs_releases=order)
+    steps = [Step("lock", (eff("isolates", "gravity"),)), Step("ease", (eff("releases", "spring"),))]
+    steps = steps if coin(rng) else steps[::-1]
+    return one_stage((boom, source), *steps, OPEN, proof("prove", "swap", ("gravity", "spring")), SWAP, TAG)
 
 
 def put_back_twice(rng: random.Random) -> Spec:
@@ -199,6 +226,15 @@ def narrow_zone(rng: random.Random) -> Spec:
     return replace(spec, profile=replace(spec.profile, zones=(("box", ("mains",)),)), stages=(stage,))
 
 
+def explained_away(rng: random.Random) -> Spec:
+    """A wall stands before the battery; a step that locks the mains says that they can't be reached either."""
+    all_sources = (mains(rng), replace(mains(rng, "battery", "battery"), lockable=False))
+    steps = (replace(LOCK, clear_of=("mains",) if coin(rng, 0.4) else ()), OPEN)
+    spec = one_stage(all_sources, *steps, proof("prove", "swap", ("mains",)), SWAP, TAG)
+    stage = replace(spec.stages[0], clear_of=("battery",) if coin(rng, 0.8) else ("mains", "battery"))
+    return replace(spec, stages=(stage,))
+
+
 def marks_forgotten(rng: random.Random) -> Spec:
     """A decision with one answer; a test without a failing answer; a last step that is no exit."""
     test = trial("try", "finish", "lock")
@@ -244,7 +280,9 @@ MORE: tuple[Maker, ...] = (
     half_drained_before_a_heading,
     fed_through_another,
     one_fails_of_two,
+    locked_in_the_failed_step,
     feed_loaded,
+    held_before_let_go,
     put_back_twice,
     put_back_at_once,
     warned_in_the_shared_stage,
@@ -253,6 +291,7 @@ MORE: tuple[Maker, ...] = (
     out_of_a_shared_stage,
     asks_for_itself,
     narrow_zone,
+    explained_away,
     marks_forgotten,
     cleared_too_early,
     locked_again,

@@ -94,7 +94,15 @@ LEVELS: dict[str, Bug] = {
         (Moment, "release", "if self.level < I:", "self.level = max(self.level, I)\n    if False:"),
     ),
     "a release while live is no fault": ((Moment, "release", "if self.level < I:", "if False:"),),
-    "a proof from isolated": ((Moment, "prove", "if self.level < D:", "if self.level < I:"),),
+    "a proof from isolated is no fault": ((Moment, "prove", "if self.level < D:", "if self.level < I:"),),
+    "a proof from isolated proves": (
+        (
+            Moment,
+            "prove",
+            "if self.level < D:",
+            "self.level = D if self.level == I else self.level\n    if self.level < D:",
+        ),
+    ),
     "a release proves": ((Moment, "release", "self.level = D", "self.level = Z"),),
     "locking again undoes the proof": (
         (Moment, "isolate", "max(self.level, self.energy.landing)", "self.energy.landing"),
@@ -107,6 +115,14 @@ LEVELS: dict[str, Bug] = {
         (Moment, "_fails_to", "(energy.feeds and not self._fed(energy))", "False"),
     ),
     "a failed proof that names one touches all": ((Builder, "_failing", "if failure.sources:", "if False:"),),
+    "others stay locked or let go where a proof fails": (
+        (
+            Builder,
+            "_failing",
+            "(facts.handled | facts.restores | facts.loads) & ~failed",
+            "facts.proves & ~failed",
+        ),
+    ),
     "others stay proved where a proof fails": (
         (Builder, "_failing", "(facts.handled | facts.restores | facts.loads) & ~failed", "0"),
     ),
