@@ -210,7 +210,7 @@ def _add_new(commands: Commands) -> None:  # type: ignore[valid-type]
         commands,
         "new",
         "write a file to fill in; its blanks are marked and refused until filled",
-        "kilter new procedure --task replacement --equipment egret-2 --number LFT-140 lift/lft-140-wheel.md",
+        "kilter new procedure --task replacement --equipment egret-2 --number LFT-140 procedures/lift/lft-140-wheel.md",
     )
     command.add_argument("kind", choices=("procedure", "pre-use-check", "equipment"))
     command.add_argument("file", type=Path, help="the file to write; it must not exist")

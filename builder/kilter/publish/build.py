@@ -184,6 +184,8 @@ def _tell(ready: Prepared, out: Path, quiet: bool, colour: bool) -> int:
         why = f"its equipment profile {each.because_of} has errors" if each.because_of else "it has errors"
         print(f"withheld: {each.name} ({each.path}): {why}")
     if not quiet:
-        print(f"site:  {_relative(out / 'site' / 'index.html')}  ({len(ready.views)} documents)")
+        print(
+            f"site:  {_relative(out / 'site' / 'index.html')}  ({len(ready.views)} document{'' if len(ready.views) == 1 else 's'})"
+        )
         print(f"cards: {_relative(out / 'cards')}{os.sep}")
     return FINDINGS if ready.withheld or ready.report.failed else OK

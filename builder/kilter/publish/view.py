@@ -41,6 +41,17 @@ TASKS = {
     "test": "Test",
     "pre-use-check": "Pre-use check",
 }
+EFFECT_WORDS = {
+    "isolates": "isolates",
+    "releases": "releases",
+    "proves": "proves zero:",
+    "restores": "restores",
+    "runs-on": "runs on",
+    "loads": "loads",
+    "all-clear": "all clear:",
+    "tests": "tests",
+}
+"""What an effect is called before the name of what it acts on."""
 EXITS = {
     "returned to service": "Returned to service",
     "left locked out, tagged": "Left locked out and tagged",
@@ -60,7 +71,10 @@ class EnergyRow:
         if self.source.isolate:
             return self.source.isolate
         if self.source.fed_by:
-            return "Dead when " + " and ".join(self.source.fed_by) + " is isolated."
+            feeds, be = " and ".join(self.source.fed_by), "are" if len(self.source.fed_by) > 1 else "is"
+            if self.source.release:
+                return f"Nothing more comes once {feeds} {be} isolated; what is stored stays."
+            return f"Dead once {feeds} {be} isolated."
         return "Can't be isolated: release it."
 
     @property

@@ -42,6 +42,8 @@ def advice(found: Candidate, machine: Machine) -> str:
     match found.code:
         case M.RUNS:
             return f"put it back before `{title}` ({{restores}}`{names}`), or leave `{{runs-on}}` out"
+        case M.RESTORE_HOLD if not any(e.own for e in found.sources):
+            return f"`{names}` can't be cut off, so it is not given back; where work loads it again, mark {{loads}}`{names}`"
         case M.RESTORE_HOLD:
             return f"isolate and hold it on every way here ({{isolates}}`{names}`), or lead this way past the step"
         case M.RELEASE_ORDER:

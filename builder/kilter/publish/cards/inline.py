@@ -10,19 +10,8 @@ from typing import NotRequired, TypedDict
 from kilter.model.base import fold
 from kilter.model.document import Document
 from kilter.model.text import Break, Code, Link, Role, Run, Styled, Text
-from kilter.publish.view import DocumentView
+from kilter.publish.view import EFFECT_WORDS, DocumentView
 
-EFFECT_WORDS = {
-    "isolates": "isolates",
-    "releases": "releases",
-    "proves": "proves zero:",
-    "restores": "restores",
-    "runs-on": "runs on",
-    "loads": "loads",
-    "all-clear": "all clear:",
-    "tests": "tests",
-}
-"""What an effect is called before the name of what it acts on."""
 _LONG_WORD = 20
 _JOINT = "\u200b"
 """A place where a word that is wider than its column may break; it prints as nothing."""

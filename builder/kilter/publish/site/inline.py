@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from kilter.model.document import EFFECTS, VALUES
 from kilter.model.text import Break, Code, Link, Role, Run, Styled, Text
-from kilter.publish.site.markup import Html, el, join, link, text
+from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
 from kilter.publish.site.scope import WITHHELD, Scope, item_references
+from kilter.publish.view import EFFECT_WORDS
 
 SAID = {
     "isolates": "isolates and holds",
@@ -62,7 +63,9 @@ def _role(role: Role, scope: Scope) -> Html:
     if role.name == "item":
         return _items(role, scope)
     if role.name in EFFECTS or role.name in SAID:
-        return el("span", text(role.text), cls="effect", title=f"{SAID[role.name]}: {role.text}")
+        word = EFFECT_WORDS.get(role.name)
+        verb = el("small", text(f"{word} ")) if word else NOTHING
+        return el("span", verb, text(role.text), cls="effect", title=f"{SAID[role.name]}: {role.text}")
     return el("span", text(role.text), cls=role.name)
 
 

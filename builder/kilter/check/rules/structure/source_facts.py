@@ -13,6 +13,8 @@ CODE = "K230"
 SEVERITY = Severity.ERROR
 
 NEVER_DEAD_BY_ITSELF = ("mains", "battery")
+FED = ("heat", "capacitor", "pneumatic", "vacuum", "motion", "pressure")
+"""Kinds that something else nearly always keeps up."""
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
@@ -21,6 +23,10 @@ def check(context: Context) -> Iterator[Diagnostic]:
     for name, source in context.document.profile.sources.items():
         for key, message, help in _troubles(name, source):
             yield error("source-facts", message, _place(context.document, name, key), help)
+        if source.kind in FED and not source.can_be_cut:
+            message = f"nothing feeds or cuts off `{name}`, so it counts as cut off from the start"
+            help = "write `fed-by: [its feed]`, or `isolate:` if it can be cut off by itself"
+            yield warning("source-facts", message, _place(context.document, name, "kind"), help)
         if source.lockable and source.isolate is None:
             message = f"source `{name}` is lockable, but nothing says how it is isolated"
             help = "write how it is cut off and held: `isolate: plug out, in a locked case`"
