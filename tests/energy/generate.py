@@ -92,7 +92,7 @@ def weight(name: str) -> int:
 
 
 def cases(count: int, seed: int) -> Iterator[tuple[str, int, Spec]]:
-    """Cases with the name of their generator and the seed that makes this very case again."""
+    """Cases with the name of their generator and the number that makes this very case again."""
     turns = [name for name in generators() for _ in range(weight(name))]
     for n in range(count):
         own = seed * CHURN + n
