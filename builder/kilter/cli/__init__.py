@@ -1,0 +1,96 @@
+"""The `kilter` command. A subcommand's module, and all it needs, is imported only when it is asked for."""
+
+from __future__ import annotations
+
+import argparse
+import gc
+import importlib
+import os
+import sys
+from collections.abc import Sequence
+
+from kilter import __version__
+from kilter.outcome import COULD_NOT_RUN, CouldNotRunError
+
+COMMANDS = {
+    "check": (
+        "say what is wrong in documents, and how to mend it",
+        "kilter check procedures/lift",
+    ),
+    "explain": (
+        "say what a rule is about, with examples",
+        "kilter explain duplicate-step",
+    ),
+    "states": (
+        "show a reviewer the energy states before every step, and the ways in",
+        "kilter states procedures/lift/lft-120-not-charged.md 2.2",
+    ),
+    "new": (
+        "write a file to fill in; its blanks are marked and refused until filled",
+        "kilter new procedure --task replacement --equipment egret-2 --number LFT-140 procedures/lift/lft-140-wheel.md",
+    ),
+    "build": (
+        "check the library and make the site and the cards in out/",
+        "kilter build",
+    ),
+    "serve": (
+        "show the site on this machine and build it again after each change",
+        "kilter serve",
+    ),
+    "schema": (
+        "write the JSON Schemas of the file kinds and outputs",
+        "kilter schema schema/",
+    ),
+}
+"""What each command does, and an example; its module here has the same name."""
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run one subcommand; returns the exit code 0 (no error), 1 (errors found) or 2 (could not run)."""
+    arguments = parse(sys.argv[1:] if argv is None else list(argv))
+    # documents live until the command ends: looking for garbage among them costs a quarter of the time
+    gc.disable()
+    try:
+        code: int = arguments.run(arguments)
+        sys.stdout.flush()
+        return code
+    except CouldNotRunError as trouble:
+        print(f"kilter: {trouble}", file=sys.stderr)
+        return COULD_NOT_RUN
+    except KeyboardInterrupt:
+        print("kilter: stopped; what was built before is untouched", file=sys.stderr)
+        return COULD_NOT_RUN
+    except BrokenPipeError:
+        # the reader of a pipe has gone: nothing left to say, and no traceback at exit
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return COULD_NOT_RUN
+    except OSError as trouble:
+        where = f"{trouble.filename}: " if trouble.filename else ""
+        print(f"kilter: {where}{trouble.strerror or trouble}", file=sys.stderr)
+        return COULD_NOT_RUN
+    finally:
+        gc.enable()
+
+
+def parse(argv: list[str]) -> argparse.Namespace:
+    """Arguments of one command line, with its `run`; only the named command's module is imported."""
+    parser = argparse.ArgumentParser(
+        prog="kilter",
+        description="Write, check and publish illustrated repair procedures.",
+        epilog="exit: 0 no error, 1 errors found, 2 could not run. `kilter COMMAND --help` has an example each.",
+    )
+    parser.add_argument("--version", action="version", version=f"kilter {__version__}")
+    commands = parser.add_subparsers(metavar="COMMAND", required=True)
+    for name, (help, example) in COMMANDS.items():
+        command = commands.add_parser(
+            name,
+            help=help,
+            description=help[:1].upper() + help[1:] + ".",
+            epilog=f"example:\n  {example}",
+            formatter_class=argparse.RawDescriptionHelpFormatter,
+        )
+        if argv and argv[0] == name:
+            module = importlib.import_module(f"kilter.cli.{name.replace('-', '_')}")
+            module.arguments(command)
+            command.set_defaults(run=module.run)
+    return parser.parse_args(argv)
