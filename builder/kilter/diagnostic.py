@@ -42,6 +42,27 @@ class Hop:
 
 
 @dataclass(frozen=True, slots=True)
+class Edit:
+    """A stretch of a file and the text that takes its place; an empty stretch is an insertion."""
+
+    span: Span
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Fix:
+    """One way to mend a finding; its edits do not overlap and are made together."""
+
+    title: str
+    """What it does, as an order: "spell it `battery`"."""
+    edits: tuple[Edit, ...]
+    alone: bool = False
+    """Whether it may be applied with nobody choosing: never for energy safety, never one of several."""
+    leaves_blank: bool = False
+    """Whether it writes a marked blank, which stays an error until a person has filled it."""
+
+
+@dataclass(frozen=True, slots=True)
 class Diagnostic:
     """One finding: exactly one primary place, any number of related ones."""
 
@@ -60,6 +81,8 @@ class Diagnostic:
     """How one gets there, for findings about paths."""
     code: str = ""
     """Filled in from the rule's page by the check."""
+    fixes: tuple[Fix, ...] = ()
+    """Ways to mend it that a program can apply, the likeliest first."""
 
     def with_code(self, code: str) -> Diagnostic:
         return replace(self, code=code)

@@ -56,18 +56,32 @@ def check_library(library: Library, only: set[str] | None = None, tell: bool = F
         report.add(path, findings)
         if states is not None:
             report.told[path] = states
-    for rule in all_rules().values():
-        if rule.check_library is not None:
-            for found in rule.check_library(library):
-                if found.span.path in wanted:
-                    report.add(found.span.path, [_coded(found)])
+    for found in findings_between(library):
+        if found.span.path in wanted:
+            report.add(found.span.path, [found])
     for path, findings in report.found.items():
-        document = library.documents.get(path)
-        report.found[path] = findings = _without_style_of_blanks(findings)
-        if document is not None:
-            report.found[path] = _allowed(document, findings)
-        report.found[path] = sorted(dict.fromkeys(report.found[path]), key=lambda d: d.sort_key)
+        report.found[path] = finished(library.documents.get(path), findings)
     return report
+
+
+def findings_between(library: Library) -> list[Diagnostic]:
+    """What is wrong only because of another document of the library."""
+    checks = [r.check_library for r in all_rules().values() if r.check_library is not None]
+    return [_coded(found) for check in checks for found in check(library)]
+
+
+def findings_within(library: Library, path: str, context: Context | None) -> list[Diagnostic]:
+    """What reading and the rules say of one file, nothing taken out yet."""
+    read = list(map(_coded, library.readings[path].findings))
+    return read + check_document(context) if context is not None else read
+
+
+def finished(document: Document | None, findings: Iterable[Diagnostic]) -> list[Diagnostic]:
+    """Findings of one file without doubles and what its comments allow, in order of place."""
+    kept = _without_style_of_blanks(list(findings))
+    if document is not None:
+        kept = _allowed(document, kept)
+    return sorted(dict.fromkeys(kept), key=lambda d: d.sort_key)
 
 
 def _without_style_of_blanks(findings: list[Diagnostic]) -> list[Diagnostic]:

@@ -46,6 +46,15 @@ class Library:
         self.documents.pop(path, None)
         if reading.document is not None:
             self.documents[path] = reading.document
+        self._forget()
+
+    def remove(self, path: str) -> None:
+        """Take out what was read from a file that is gone."""
+        for each in (self.documents, self.sources, self.readings, self.files):
+            each.pop(path, None)
+        self._forget()
+
+    def _forget(self) -> None:
         self.__dict__.pop("_profiles", None)
         self.__dict__.pop("_numbers", None)
 

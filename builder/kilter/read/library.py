@@ -66,9 +66,21 @@ def read_library(root: Path, always: Iterable[Path] = (), base: Path | None = No
 def _has_front(file: Path) -> bool:
     try:
         with file.open("rb") as stream:
-            return stream.read(8).removeprefix(b"\xef\xbb\xbf").startswith(b"---")
+            return begins_with_front(stream.read(8))
     except OSError:
         return False
+
+
+def begins_with_front(data: bytes) -> bool:
+    """Whether a file's first bytes open a front matter."""
+    return data.removeprefix(b"\xef\xbb\xbf").startswith(b"---")
+
+
+def is_document(file: Path, root: Path) -> bool:
+    """Whether a Markdown file at this place belongs to the library's documents."""
+    if file.suffix != ".md" or file == root / FRONT_PAGE or not file.is_relative_to(root):
+        return False
+    return not any(part.startswith(".") for part in file.relative_to(root).parts)
 
 
 def read_settings(root: Path) -> Settings:
