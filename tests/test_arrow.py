@@ -15,9 +15,13 @@ ORDER = [
     "read",
     "compute",
     "check",
+    "mend",
+    "assist",
     "report",
     "picture",
     "publish",
+    "lsp",
+    "live",
     "cli",
 ]
 

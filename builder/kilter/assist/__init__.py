@@ -1,0 +1,1 @@
+"""What an editor asks while somebody writes: completion, hover, places, renaming. No protocol in here."""

@@ -1,0 +1,1 @@
+"""`kilter serve`: the library as live pages, and writing in the browser."""

@@ -1,0 +1,1 @@
+"""Applying fixes to texts, and showing what they change."""
