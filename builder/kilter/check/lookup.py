@@ -41,7 +41,7 @@ def fields(document: Document, *names: str) -> Iterator[Field]:
 def before_dash(field: Field) -> Field:
     """The field with its value cut at the dash that begins the reason."""
     head = _DASH.split(field.value, maxsplit=1)[0]
-    return field.model_copy(update={"value": head})
+    return field.replace(value=head)
 
 
 def names_before_dash(field: Field, skip: str = "") -> tuple[Name, ...]:

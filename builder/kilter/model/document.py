@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cached_property
 
-from kilter.model.base import Value, fold
+from kilter.model.base import Record, fold
 from kilter.model.front import Front, Places, ProcedureFront, ProfileFront
 from kilter.model.text import Block, Figure, Link, Name, Panel, Role, Run, all_runs, plain, walk
 from kilter.source import Span
@@ -17,7 +17,7 @@ REFERENCES = ("tool", "part", "item")
 ROLES = (*dict.fromkeys((*EFFECTS, "all-clear", "tests", *VALUES, *REFERENCES)),)
 
 
-class Field(Value):
+class Field(Record):
     """`:name: value` under a heading."""
 
     name: str
@@ -35,7 +35,7 @@ def _field(fields: tuple[Field, ...], name: str) -> Field | None:
     return None
 
 
-class Failure(Value):
+class Failure(Record):
     """`{not-zero}` or `{not-ok}` after an answer."""
 
     mark: str
@@ -43,7 +43,7 @@ class Failure(Value):
     span: Span
 
 
-class Answer(Value):
+class Answer(Record):
     """What is seen, and the one step that follows."""
 
     seen: tuple[Run, ...]
@@ -60,7 +60,7 @@ class Answer(Value):
         return self.link.target.removeprefix("#")
 
 
-class Reason(Value):
+class Reason(Record):
     """`name - why`: a field that has to say why."""
 
     name: str
@@ -69,7 +69,7 @@ class Reason(Value):
     why_span: Span
 
 
-class Step(Value):
+class Step(Record):
     """An H3 and all that stands under it."""
 
     title: str
@@ -110,7 +110,7 @@ class Step(Value):
         return tuple(r for r in all_runs(self.blocks) if isinstance(r, Link))
 
 
-class Stage(Value):
+class Stage(Record):
     """An H2 and its steps."""
 
     title: str
@@ -131,7 +131,7 @@ class Stage(Value):
         return tuple(b for b in self.blocks if isinstance(b, Panel))
 
 
-class Allowance(Value):
+class Allowance(Record):
     """A comment that lets one rule pass at one place, with the reason."""
 
     rule: str
@@ -141,7 +141,7 @@ class Allowance(Value):
     """1-based first and last line it holds for."""
 
 
-class Document(Value):
+class Document(Record):
     """One Markdown file, read."""
 
     path: str

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from kilter.model.base import Value, fold
+from kilter.model.base import Record, fold
 from kilter.source import Span
 
 SIGNAL_WORDS = ("danger", "warning", "caution", "notice")
 """From the gravest to the mildest, ANSI Z535.6; `notice` is about property only."""
 
 
-class Name(Value):
+class Name(Record):
     """A name as written, and where."""
 
     text: str
@@ -23,7 +23,7 @@ class Name(Value):
         return fold(self.text)
 
 
-class Text(Value):
+class Text(Record):
     """Plain words."""
 
     kind: Literal["text"] = "text"
@@ -31,7 +31,7 @@ class Text(Value):
     span: Span
 
 
-class Code(Value):
+class Code(Record):
     """Words set as code: a button's legend, an error number."""
 
     kind: Literal["code"] = "code"
@@ -39,14 +39,14 @@ class Code(Value):
     span: Span
 
 
-class Break(Value):
+class Break(Record):
     """A line break that the author asked for."""
 
     kind: Literal["break"] = "break"
     span: Span
 
 
-class Styled(Value):
+class Styled(Record):
     """Strong or stressed words."""
 
     kind: Literal["strong", "emphasis"]
@@ -54,7 +54,7 @@ class Styled(Value):
     span: Span
 
 
-class Link(Value):
+class Link(Record):
     """Words that lead somewhere: a step, another procedure's number, a web address."""
 
     kind: Literal["link"] = "link"
@@ -64,7 +64,7 @@ class Link(Value):
     target_span: Span
 
 
-class Role(Value):
+class Role(Record):
     """A mark in the running text: an effect, a value, a tool, a part, an item of a figure."""
 
     kind: Literal["role"] = "role"
@@ -79,13 +79,13 @@ class Role(Value):
 Run = Text | Code | Break | Styled | Link | Role
 
 
-class Paragraph(Value):
+class Paragraph(Record):
     kind: Literal["paragraph"] = "paragraph"
     runs: tuple[Run, ...]
     span: Span
 
 
-class Listing(Value):
+class Listing(Record):
     """A list that is just a list."""
 
     kind: Literal["list"] = "list"
@@ -95,14 +95,14 @@ class Listing(Value):
     span: Span
 
 
-class Table(Value):
+class Table(Record):
     kind: Literal["table"] = "table"
     header: tuple[Paragraph, ...]
     rows: tuple[tuple[Paragraph, ...], ...]
     span: Span
 
 
-class Verbatim(Value):
+class Verbatim(Record):
     """A block that is shown letter for letter."""
 
     kind: Literal["verbatim"] = "verbatim"
@@ -110,13 +110,13 @@ class Verbatim(Value):
     span: Span
 
 
-class Quote(Value):
+class Quote(Record):
     kind: Literal["quote"] = "quote"
     blocks: tuple[Block, ...]
     span: Span
 
 
-class Panel(Value):
+class Panel(Record):
     """A signal-word panel: hazard (the bold lead), what happens, how to avoid it."""
 
     kind: Literal["panel"] = "panel"
@@ -132,7 +132,7 @@ class Panel(Value):
         return 4 - SIGNAL_WORDS.index(self.word)
 
 
-class Item(Value):
+class Item(Record):
     """A numbered item of a figure; x and y in pixels of the upright source picture, from its upper left."""
 
     number: int
@@ -142,7 +142,7 @@ class Item(Value):
     span: Span
 
 
-class Figure(Value):
+class Figure(Record):
     kind: Literal["figure"] = "figure"
     path: str
     """As written: relative to the document's folder."""
@@ -205,7 +205,3 @@ def _words(runs: tuple[Run, ...]) -> str:
         else:
             parts.append(_words(run.runs))
     return "".join(parts)
-
-
-for _model in (Styled, Link, Paragraph, Listing, Table, Quote, Panel, Figure):
-    _model.model_rebuild()

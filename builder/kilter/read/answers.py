@@ -109,4 +109,4 @@ def _without_colon(seen: tuple[Run, ...]) -> tuple[Run, ...]:
     words = last.text.rstrip().removesuffix(":")
     end = last.span.end_column - (len(last.text) - len(words))
     span = replace(last.span, end_column=end) if end > last.span.column else last.span
-    return (*seen[:-1], last.model_copy(update={"text": words, "span": span}))
+    return (*seen[:-1], last.replace(text=words, span=span))

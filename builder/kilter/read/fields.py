@@ -49,7 +49,7 @@ def fields_in(source: Source, first: int, last: int) -> list[Field]:
             end = source.whole_row(row)
             span = Span(source.path, before.span.line, before.span.column, end.end_line, end.end_column)
             value = f"{before.value} {more}".strip()
-            found[-1] = before.model_copy(update={"value": value, "span": span})
+            found[-1] = before.replace(value=value, span=span)
     return found
 
 
@@ -82,7 +82,7 @@ def _normal(field: Field) -> Field:
     """Names of steps are compared letter by letter, so they take the form that a slug has."""
     if field.name not in ("go-to", "do"):
         return field
-    return field.model_copy(update={"value": normalize("NFC", field.value)})
+    return field.replace(value=normalize("NFC", field.value))
 
 
 def _unknown(notes: Notes, field: Field, allowed: tuple[str, ...], where: str) -> None:

@@ -88,7 +88,7 @@ class Structure:
         )
         self._stray_braces(document)
         self._lost_allowances()
-        return document.model_copy(update={"allowances": tuple(self.allowances)})
+        return document.replace(allowances=tuple(self.allowances))
 
     def _refuse_depth(self, tokens: list[Token]) -> None:
         if (row := too_deep(tokens)) is not None:
