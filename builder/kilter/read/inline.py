@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from collections.abc import Callable
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 from unicodedata import normalize
 from urllib.parse import unquote
 
@@ -129,7 +129,7 @@ class _Walk:
         return [Text(text=words, span=self._span(start, end))]
 
     def _styled(self, token: Token) -> Run:
-        kind: Literal[strong, emphasis] = "strong" if token.type == "strong_open" else "emphasis"
+        kind: Literal["strong", "emphasis"] = "strong" if token.type == "strong_open" else "emphasis"
         start, _ = self._seek(token.markup)
         inner = self._until(token.type.replace("_open", "_close"))
         self.at += 1
