@@ -7,7 +7,6 @@ Where there is nothing to gain, or no fork, it is a plain loop with the same res
 from __future__ import annotations
 
 import gc
-import multiprocessing
 import os
 import sys
 import threading
@@ -30,6 +29,8 @@ def each(work: Callable[[Thing], Result], things: Sequence[Thing]) -> list[Resul
     cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
     if len(things) < FEW or cores < 2 or not _can_fork():
         return [work(thing) for thing in things]
+    import multiprocessing
+
     step = max(1, len(things) // (cores * 8))
     _job = (work, things)
     gc.freeze()  # what is there already is not looked at again, so its pages stay shared

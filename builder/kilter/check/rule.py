@@ -8,11 +8,11 @@ when the reader or the energy analysis raises it. The page is documentation, hel
 from __future__ import annotations
 
 import importlib
-import pkgutil
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 from importlib.resources import files
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from kilter.diagnostic import Diagnostic, Severity
@@ -79,28 +79,53 @@ class Rule:
 
 
 @lru_cache(maxsize=1)
-def all_rules() -> dict[str, Rule]:
-    """Every rule by name, found by walking the package."""
+def _files() -> dict[str, Path]:
+    """The module of every rule, found by walking the package; nothing is imported."""
     import kilter.check.rules as package
 
-    found: dict[str, Rule] = {}
-    for family in pkgutil.iter_modules(package.__path__):
-        inner = importlib.import_module(f"{package.__name__}.{family.name}")
-        for entry in pkgutil.iter_modules(inner.__path__):
-            module = importlib.import_module(f"{inner.__name__}.{entry.name}")
-            name = entry.name.replace("_", "-")
-            found[name] = Rule(
-                code=module.CODE,
-                name=name,
-                family=family.name,
-                severity=module.SEVERITY,
-                check=getattr(module, "check", None),
-                check_library=getattr(module, "check_library", None),
-            )
-    return dict(sorted(found.items(), key=lambda item: item[1].code))
+    below = (f for folder in package.__path__ for f in sorted(Path(folder).glob("*/*.py")))
+    return {f.stem.replace("_", "-"): f for f in below if f.stem != "__init__"}
+
+
+@cache
+def rule_named(name: str) -> Rule | None:
+    """The rule of exactly this name; only its own module is imported."""
+    file = _files().get(name)
+    if file is None:
+        return None
+    family = file.parent.name
+    module = importlib.import_module(f"kilter.check.rules.{family}.{file.stem}")
+    return Rule(
+        code=module.CODE,
+        name=name,
+        family=family,
+        severity=module.SEVERITY,
+        check=getattr(module, "check", None),
+        check_library=getattr(module, "check_library", None),
+    )
+
+
+@lru_cache(maxsize=1)
+def all_rules() -> dict[str, Rule]:
+    """Every rule by name, in order of code."""
+    found = [rule for name in _files() if (rule := rule_named(name)) is not None]
+    return {rule.name: rule for rule in sorted(found, key=lambda r: r.code)}
+
+
+@lru_cache(maxsize=1)
+def checking_rules() -> tuple[Rule, ...]:
+    """The rules that look at something themselves. Those whose file defines no check are not even imported."""
+    names = [name for name, file in _files().items() if b"\ndef check" in file.read_bytes()]
+    return tuple(rule for name in names if (rule := rule_named(name)) is not None)
+
+
+def names_in(family: str) -> frozenset[str]:
+    """The names of a family's rules."""
+    return frozenset(name for name, file in _files().items() if file.parent.name == family)
 
 
 def find_rule(word: str) -> Rule | None:
     """A rule by its name or its code, whatever the case."""
     word = word.strip().lower()
-    return next((r for r in all_rules().values() if word in (r.name, r.code.lower())), None)
+    found = rule_named(word)
+    return found or next((r for r in all_rules().values() if word == r.code.lower()), None)

@@ -8,9 +8,8 @@ from functools import lru_cache, partial
 
 from kilter import parallel
 from kilter.check.flow.told import Told, told
-from kilter.check.rule import Check, Context, Rule, all_rules
+from kilter.check.rule import Check, Context, Rule, all_rules, checking_rules, find_rule, names_in, rule_named
 from kilter.diagnostic import Diagnostic, Severity, did_you_mean, error, warning
-from kilter.model.base import fold
 from kilter.model.document import Allowance, Document
 from kilter.model.library import Library
 
@@ -66,7 +65,7 @@ def check_library(library: Library, only: set[str] | None = None, tell: bool = F
 
 def findings_between(library: Library) -> list[Diagnostic]:
     """What is wrong only because of another document of the library."""
-    checks = [r.check_library for r in all_rules().values() if r.check_library is not None]
+    checks = [r.check_library for r in checking_rules() if r.check_library is not None]
     return [_coded(found) for check in checks for found in check(library)]
 
 
@@ -87,7 +86,7 @@ def finished(document: Document | None, findings: Iterable[Diagnostic]) -> list[
 def _without_style_of_blanks(findings: list[Diagnostic]) -> list[Diagnostic]:
     """How a sentence is written is not told of one whose words are still missing."""
     blank = {d.span.line for d in findings if d.rule == "blank-left"}
-    style = {r.name for r in all_rules().values() if r.family == "writing"}
+    style = names_in("writing") if blank else frozenset()
     return [d for d in findings if d.rule not in style or d.span.line not in blank]
 
 
@@ -119,11 +118,11 @@ def _guarded(name: str, check: Check, context: Context) -> list[Diagnostic]:
 
 @lru_cache(maxsize=1)
 def _document_rules() -> tuple[Rule, ...]:
-    return tuple(r for r in all_rules().values() if r.check is not None)
+    return tuple(r for r in checking_rules() if r.check is not None)
 
 
 def _coded(found: Diagnostic) -> Diagnostic:
-    rule = all_rules().get(found.rule)
+    rule = rule_named(found.rule)
     return found.with_code(rule.code) if rule else found
 
 
@@ -145,9 +144,7 @@ def _allowed(document: Document, findings: list[Diagnostic]) -> list[Diagnostic]
 
 
 def _refused(allowance: Allowance) -> Diagnostic | None:
-    rule = all_rules().get(allowance.rule) or next(
-        (r for r in all_rules().values() if fold(r.code) == fold(allowance.rule)), None
-    )
+    rule = find_rule(allowance.rule)
     if rule is None:
         help = did_you_mean(allowance.rule, all_rules())
         return error("bad-allowance", f"no rule is called `{allowance.rule}`", allowance.span, help)
@@ -160,5 +157,5 @@ def _refused(allowance: Allowance) -> Diagnostic | None:
 
 def _holds(allowance: Allowance, found: Diagnostic, document: Document) -> bool:
     first, last = allowance.rows
-    named = allowance.rule in (found.rule, found.code)
+    named = allowance.rule.lower() in (found.rule, found.code.lower())
     return named and found.span.path == document.path and first <= found.span.line <= last

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import atexit
 import gc
 import importlib
 import os
@@ -50,6 +51,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     arguments = parse(sys.argv[1:] if argv is None else list(argv))
     # documents live until the command ends: looking for garbage among them costs a quarter of the time
     gc.disable()
+    atexit.register(gc.freeze)  # nor is there anything to find among them when the process ends
+    # plug-ins of pydantic would be looked for in the metadata of every package that is installed
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     try:
         code: int = arguments.run(arguments)
         sys.stdout.flush()

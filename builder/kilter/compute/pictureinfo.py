@@ -13,8 +13,6 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
-from PIL import Image, UnidentifiedImageError
-
 FORMATS = ("PNG", "JPEG", "WEBP")
 ENDINGS = (".png", ".jpg", ".jpeg", ".webp")
 MOST_PIXELS = 64_000_000
@@ -61,6 +59,8 @@ def _info(file: str, changed: int, size: int) -> PictureInfo:
 
 def inspect(data: bytes) -> PictureInfo:
     """The facts of a picture's bytes; never raises for what is in them."""
+    from PIL import Image
+
     digest = hashlib.sha256(data).hexdigest()
     with warnings.catch_warnings():
         warnings.simplefilter("error", Image.DecompressionBombWarning)
@@ -74,6 +74,8 @@ def inspect(data: bytes) -> PictureInfo:
 
 
 def _opened(data: bytes, digest: str) -> PictureInfo:
+    from PIL import Image, UnidentifiedImageError
+
     try:
         picture = Image.open(io.BytesIO(data), formats=FORMATS)
     except UnidentifiedImageError:
@@ -96,6 +98,8 @@ def _opened(data: bytes, digest: str) -> PictureInfo:
 
 def _verify(data: bytes) -> None:
     """Raises for a PNG whose checksums are wrong; loading alone passes over them."""
+    from PIL import Image
+
     with Image.open(io.BytesIO(data), formats=FORMATS) as picture:
         picture.verify()
 
