@@ -1,0 +1,38 @@
+"""Which function answers which address."""
+
+from __future__ import annotations
+
+import importlib
+import importlib.util
+
+from kilter.live.bench import Bench
+from kilter.live.web import Handler, Request, Response, Routes
+
+
+def all_routes() -> Routes:
+    """Routes of the pages and, where it is there, of writing in the browser."""
+    return {**_writing()}
+
+
+def _writing() -> Routes:
+    if importlib.util.find_spec("kilter.live.writing") is None:
+        return {}
+    return dict(importlib.import_module("kilter.live.writing").ROUTES)
+
+
+def find(routes: Routes, method: str, path: str) -> Handler | None:
+    """The route of a path: named outright, else the longest that ends in `/*`."""
+    if (method, path) in routes:
+        return routes[method, path]
+    above = path
+    while above:
+        above = above.rpartition("/")[0]
+        if (method, f"{above}/*") in routes:
+            return routes[method, f"{above}/*"]
+    return None
+
+
+def answer(bench: Bench, routes: Routes, request: Request) -> Response | None:
+    """What a route says; None where there is no such address."""
+    handler = find(routes, request.method, request.path)
+    return handler(bench, request) if handler else None
