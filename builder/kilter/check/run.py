@@ -55,6 +55,7 @@ def check_library(library: Library, only: set[str] | None = None, tell: bool = F
         report.add(path, findings)
         if states is not None:
             report.told[path] = states
+    library.read_rivals()
     for found in findings_between(library):
         if found.span.path in wanted:
             report.add(found.span.path, [found])

@@ -39,7 +39,7 @@ def run(arguments: argparse.Namespace) -> int:
     files = 0
     for root, only in libraries(arguments.paths).items():
         chosen = chosen_files(only, document_files(root)) if only else []
-        library = read_library(root, always=chosen)
+        library = read_library(root, always=chosen, only=chosen if only else None)
         wanted = {shown_path(f) for f in chosen} if only else None
         report = check_library(library, wanted)
         findings += report.all()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -24,6 +25,15 @@ class Settings:
     """Further words for how a source is held, besides the built-in ones."""
 
 
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """What a file's front matter seems to say at a glance."""
+
+    profile: bool
+    name: str
+    """Folded number; of a profile its id."""
+
+
 @dataclass
 class Library:
     """Documents by their path, with the look-ups that the checks need."""
@@ -35,6 +45,10 @@ class Library:
     settings: Settings = Settings()
     files: dict[str, Path] = field(default_factory=dict)
     """Where each document stands on the disk, by its path as shown."""
+    waiting: dict[str, Claim] = field(default_factory=dict)
+    """Files that were only glanced at, by path; each is read when somebody asks for what it claims to be."""
+    fetch: Callable[[str], Reading] | None = None
+    """Reads one that waits."""
 
     def file_of(self, path: str) -> Path:
         """The file of a document; the path as shown where it was not read from the disk."""
@@ -54,6 +68,18 @@ class Library:
             each.pop(path, None)
         self._forget()
 
+    def read_waiting(self, wanted: Callable[[Claim], bool] = lambda claim: True) -> None:
+        """Read those of the files only glanced at whose claim is wanted; all of them, if nothing is said."""
+        for path in [p for p, claim in self.waiting.items() if wanted(claim)]:
+            del self.waiting[path]
+            assert self.fetch is not None
+            self.add(self.fetch(path))
+
+    def read_rivals(self) -> None:
+        """Read every file that claims the number or id of one that is read already."""
+        taken = {Claim(d.is_profile, fold(d.key)) for d in self.documents.values()}
+        self.read_waiting(lambda claim: claim in taken)
+
     def _forget(self) -> None:
         self.__dict__.pop("_profiles", None)
         self.__dict__.pop("_numbers", None)
@@ -61,6 +87,7 @@ class Library:
     @property
     def profiles(self) -> dict[str, Document]:
         """Profiles by folded id; of two with one id the first by path counts."""
+        self.read_waiting(lambda claim: claim.profile)
         if "_profiles" not in self.__dict__:
             found: dict[str, Document] = {}
             for path in sorted(self.documents):
@@ -70,9 +97,27 @@ class Library:
             self.__dict__["_profiles"] = found
         return self.__dict__["_profiles"]  # type: ignore[no-any-return]
 
+    def profile(self, id: str) -> Document | None:
+        """The profile of an id; of files only glanced at none but that one is read."""
+        self.read_waiting(lambda claim: claim == Claim(True, fold(id)))
+        return self._first(True, id)
+
+    def number(self, number: str) -> Document | None:
+        """The procedure or pre-use check of a number; of files only glanced at none but that one is read."""
+        self.read_waiting(lambda claim: claim == Claim(False, fold(number)))
+        return self._first(False, number)
+
+    def _first(self, profile: bool, key: str) -> Document | None:
+        if not self.waiting:
+            return (self.profiles if profile else self.numbers).get(fold(key))
+        found = (p for p, d in self.documents.items() if d.is_profile is profile and fold(d.key) == fold(key))
+        path = min(found, default=None)
+        return None if path is None else self.documents[path]
+
     @property
     def numbers(self) -> dict[str, Document]:
         """Procedures and pre-use checks by folded number."""
+        self.read_waiting(lambda claim: not claim.profile)
         if "_numbers" not in self.__dict__:
             found: dict[str, Document] = {}
             for path in sorted(self.documents):
@@ -86,10 +131,11 @@ class Library:
         """The profile a document stands on; a profile stands on itself."""
         if isinstance(document.front, ProfileFront):
             return document
-        return self.profiles.get(fold(document.front.equipment))
+        return self.profile(document.front.equipment)
 
     def broken_profile(self, id: str) -> str | None:
         """The path of a profile of that id which could not be read."""
+        self.read_waiting(lambda claim: claim == Claim(True, fold(id)))
         return next(
             (
                 path

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
 import yaml
 
-from kilter.model.library import Library, Settings
+from kilter.model.base import fold
+from kilter.model.library import Claim, Library, Settings
 from kilter.read.document import read_file
 
 FOLDER = "procedures"
@@ -47,20 +49,48 @@ def shown_path(file: Path, base: Path | None = None) -> str:
         return file.as_posix()
 
 
-def read_library(root: Path, always: Iterable[Path] = (), base: Path | None = None) -> Library:
+def read_library(
+    root: Path, always: Iterable[Path] = (), base: Path | None = None, only: Iterable[Path] | None = None
+) -> Library:
     """Read the documents of a library; never raises for what is in them.
 
     In a folder that is not called `procedures`, files without front matter are somebody else's and are
-    left out, but for those in `always`.
+    left out, but for those in `always`. With `only`, the other files are glanced at and wait until a look-up
+    asks for them, so that checking one document does not read a thousand.
     """
     library, base = Library(root, settings=read_settings(root)), base or Path.cwd()
     own, wanted = root.name == FOLDER, set(always)
+    only = None if only is None else set(only)
     for file in sorted({*document_files(root), *wanted}):
         if own or file in wanted or _has_front(file):
             shown = shown_path(file, base)
             library.files[shown] = file
-            library.add(read_file(file, shown))
+            claim = None if only is None or file in only else glance(file)
+            if claim is not None:
+                library.waiting[shown] = claim
+            else:
+                library.add(read_file(file, shown))
+    library.fetch = lambda shown: read_file(library.files[shown], shown)
     return library
+
+
+_GLANCE = re.compile(rb"^(kind|id|number)[ \t]*:[ \t]*([A-Za-z0-9-]+)[ \t]*\r?$", re.MULTILINE)
+_ALL = re.compile(rb"^[\"']?(?:kind|id|number)\b", re.MULTILINE)
+
+
+def glance(file: Path) -> Claim | None:
+    """What a file is, if its front matter says it in the plainest way; None where it has to be read to know."""
+    try:
+        data = file.read_bytes()
+    except OSError:
+        return None
+    front = data.removeprefix(b"\xef\xbb\xbf").replace(b"\r\n", b"\n").partition(b"\n---\n")[0]
+    said = {key.decode(): value.decode() for key, value in _GLANCE.findall(front)}
+    profile = said.get("kind") == "equipment"
+    name = said.get("id" if profile else "number")
+    if not front.startswith(b"---\n") or "kind" not in said or name is None or len(_ALL.findall(front)) != 2:
+        return None
+    return Claim(profile, fold(name))
 
 
 def _has_front(file: Path) -> bool:

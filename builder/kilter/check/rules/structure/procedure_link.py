@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from kilter.check.lookup import links, near
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, error
-from kilter.model.base import fold
 from kilter.model.document import Step
 from kilter.model.front import ProfileFront
 from kilter.model.text import Link
@@ -27,7 +26,7 @@ def check(context: Context) -> Iterator[Diagnostic]:
     for stage, step, link in links(context.document):
         if not is_number(link.target):
             continue
-        if fold(link.target) not in context.library.numbers:
+        if context.library.number(link.target) is None:
             yield _unknown(context, link)
         elif (stage is not None or not context.document.is_profile) and _goes_on(step):
             help = "link to it from a step with an `:exit:`, where this procedure ends"
