@@ -8,18 +8,21 @@ from pathlib import Path
 
 import pytest
 
-from kilter.publish.cards import glyphs
+from kilter.check.printed import FIELDS
+from kilter.compute.typeface import DRAWN, missing
 from kilter.publish.cards.facts import strip_data
 from kilter.publish.cards.make import CardMaker, CardProblems
 from kilter.publish.cards.problems import find_problems
 from kilter.publish.cards.steps import unit_of
-from kilter.publish.view import Must
+from kilter.publish.view import SHOWN_FIELDS, Must
 
 from .cards_frame import PROFILE, draw_picture, pages_text, procedure, view
 
 HOSTILE = (
     r'#panic("x") $x$ *b* _i_ @ref <label> // [b] \ ` ~ -- ... = + - #let x = 1 /* c */ \u{41} https://a.b'
 )
+ALL = "".join(c for c in map(chr, range(0x20, 0x3000)) if not missing(c) and c not in DRAWN)
+"""Every character that passes and is not drawn."""
 END = "\n\n### Last\n:exit: left as found\n\nStop.\n"
 
 
@@ -54,10 +57,10 @@ def test_a_word_wider_than_its_column_is_broken(tmp_path: Path) -> None:
     assert text.count(long) == 3
 
 
-@pytest.mark.parametrize("sign", glyphs.DRAWN)
+@pytest.mark.parametrize("sign", DRAWN)
 def test_drawn_signs(sign: str, tmp_path: Path) -> None:
     """Signs that the font lacks and that are drawn are no fault, in headings too."""
-    assert ord(sign) not in glyphs.known()
+    assert sign not in ALL
     seen = view(tmp_path, procedure(f"## Do {sign}\n\n### Step {sign}\n\nTurn it {sign} there.{END}"))
     assert CardMaker().procedure_card(seen).startswith(b"%PDF")
 
@@ -83,6 +86,10 @@ def test_missing_sign_is_refused_at_its_place(body: str, line: int, column: int,
     assert refused.value.findings == [found]
 
 
+def test_every_field_that_is_shown_is_looked_at() -> None:
+    assert set(SHOWN_FIELDS) <= set(FIELDS)
+
+
 def test_missing_sign_in_the_profile(tmp_path: Path) -> None:
     """Words that come from the profile are named in the profile's file."""
     seen = view(
@@ -95,7 +102,7 @@ def test_missing_sign_in_the_profile(tmp_path: Path) -> None:
 
 def test_every_sign_that_passes_can_be_set(tmp_path: Path) -> None:
     """What the table says the font has, typst finds there: no card fails for a sign that passed."""
-    signs = "".join(chr(c) for c in sorted(glyphs.known()) if chr(c).isprintable() and not chr(c).isspace())
+    signs = "".join(c for c in ALL if c.isprintable() and not c.isspace())
     assert len(signs) > 300
     rows = "\n\n".join(escaped(signs[n : n + 15]) for n in range(0, len(signs), 15))
     seen = view(tmp_path, procedure(f"## Do\n\n### Step\n\n{rows}{END}"))

@@ -4,52 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kilter.check.rules.cards.glyph_missing import glyphs_of, missing_in
 from kilter.diagnostic import Diagnostic, error
-from kilter.publish.cards.glyphs import missing, named
-from kilter.publish.cards.printed import Printed, printed
 from kilter.publish.view import DocumentView
 from kilter.source import Span
-
-INSTEAD = {
-    "⌀": "`dia.`",
-    "∅": "`dia.` or `zero`",
-    "№": "`No.`",
-    "η": "`eta` or `efficiency`",
-    "℃": "`°C`",
-    "⚠": "a `:::{warning}` panel",
-    "✔": "`✓`",
-    "⇒": "`→`",
-    "➔": "`→`",
-}
 
 SHORTER = "shorten its panels and the text before its first step"
 
 
 def find_problems(view: DocumentView) -> list[Diagnostic]:
-    """Errors that can be found without laying out the card: characters that its font lacks."""
-    found = [_glyph(place, c) for place in printed(view) for c in missing(place.text)]
+    """Errors that can be found without laying out the card; the check has told them but for the contact's."""
+    found = [*glyphs_of(view.document), *glyphs_of(view.profile)]
+    found += missing_in(view.contact, Span("mkdocs.yml", 1, 1, 1, 1))
     return list(dict.fromkeys(found))
-
-
-def _glyph(place: Printed, character: str) -> Diagnostic:
-    better = INSTEAD.get(character)
-    help = f"write {better}" if better else "say it in words or with another sign"
-    return error(
-        "glyph-missing",
-        f"the font of the cards has no {named(character)}",
-        _narrowed(place, character),
-        help,
-        why="on paper it would be a blank or a box, and a value could be read wrongly",
-    )
-
-
-def _narrowed(place: Printed, character: str) -> Span:
-    """The character alone where the span holds just the text, else all of the span."""
-    span = place.span
-    if span.line != span.end_line or span.end_column - span.column != len(place.text):
-        return span
-    column = span.column + place.text.find(character)
-    return Span(span.path, span.line, column, span.line, column + 1) if character in place.text else span
 
 
 def too_tall(view: DocumentView, key: str, stage: str, need: float, room: float) -> Diagnostic:

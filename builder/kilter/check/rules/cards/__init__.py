@@ -1,1 +1,1 @@
-"""Rules about cards; raised when a card is laid out, because only then its room is known."""
+"""Rules about cards: what paper can't show."""

@@ -1,19 +1,21 @@
-"""Every word of the author's that a card prints, with its place."""
+"""Every word of a document that a card prints, with its place."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
-from kilter.model.document import Document
+from kilter.model.document import Document, Stage
 from kilter.model.front import Loc
 from kilter.model.text import Block, Figure, Listing, Panel, Quote, Role, Run, Text, Verbatim, all_runs, walk
 from kilter.model.text import Code as CodeRun
-from kilter.publish.view import SHOWN_FIELDS, DocumentView, StageView
 from kilter.source import Span
 
-FIELDS = ("origin", "hands", *SHOWN_FIELDS)
+FIELDS = ("origin", "hands", "zone", "clear-of", "switch")
 """Fields whose words are printed."""
+OF_PROFILE = ("title", "tools", "parts", "sources")
+OF_PROCEDURE = ("title", "writers", "applies_to", "symptoms", "protective", "tools", "parts")
+"""Keys of the front matter whose words are printed."""
 
 
 class Printed(NamedTuple):
@@ -23,28 +25,26 @@ class Printed(NamedTuple):
     span: Span
 
 
-def printed(view: DocumentView) -> Iterator[Printed]:
-    """All of it, in the order of the card."""
-    yield Printed(view.document.title or "", view.document.title_span)
-    yield from _front(
-        view.document, ("title", "writers", "applies_to", "symptoms", "protective", "tools", "parts")
-    )
-    yield from _front(view.profile, ("title", "tools", "parts", "sources"))
-    yield Printed(view.contact, Span("mkdocs.yml", 1, 1, 1, 1))
-    yield from _blocks(view.document.blocks)
-    for stage in view.stages:
-        yield from _stage(stage)
+def printed(document: Document) -> Iterator[Printed]:
+    """All of it, in the order of the file; of a profile only what the cards of its procedures borrow."""
+    yield from _front(document, OF_PROFILE if document.is_profile else OF_PROCEDURE)
+    if not document.is_profile:
+        yield Printed(document.title or "", document.title_span)
+        yield from _blocks(document.blocks)
+    for stage in document.stages:
+        if stage.shared or not document.is_profile:
+            yield from _stage(stage)
 
 
-def _stage(view: StageView) -> Iterator[Printed]:
-    yield Printed(view.stage.title, view.stage.heading_span)
-    yield from _blocks(view.stage.blocks)
-    for step in (s.step for s in view.steps):
+def _stage(stage: Stage) -> Iterator[Printed]:
+    yield Printed(stage.title, stage.heading_span)
+    yield from _blocks(stage.blocks)
+    for step in stage.steps:
         yield Printed(step.title, step.heading_span)
         yield from _blocks(step.blocks)
         for answer in step.answers:
             yield from _runs(walk((*answer.seen, answer.link)))
-    fields = [*view.stage.fields, *(f for s in view.steps for f in s.step.fields)]
+    fields = [*stage.fields, *(f for s in stage.steps for f in s.fields)]
     yield from (Printed(f.value, f.value_span) for f in fields if f.name in FIELDS)
 
 
