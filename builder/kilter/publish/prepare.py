@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from kilter.check.flow import Analysis
+from kilter.check.flow.told import Told
 from kilter.check.run import Report, check_library
 from kilter.compute.contenthash import content_hash
 from kilter.compute.pictureinfo import picture_info
@@ -52,9 +54,8 @@ def prepare(root: Path, progress: Callable[[str], None] = lambda line: None) -> 
     progress(f"checking {len(library.sources)} files")
     report = check_library(library, tell=True)
     ready = Prepared(library, report, base=Path.cwd())
-    bad = {path for path in library.sources if report.errors(path)}
     for path in sorted(library.sources):
-        _sort_in(ready, path, bad)
+        _sort_in(ready, path)
     ready.views.sort(key=lambda v: v.number.lower())
     ready.profiles.sort(key=lambda p: p.profile.id)
     front = root / FRONT_PAGE
@@ -62,26 +63,42 @@ def prepare(root: Path, progress: Callable[[str], None] = lambda line: None) -> 
     return ready
 
 
-def _sort_in(ready: Prepared, path: str, bad: set[str]) -> None:
-    document = ready.library.documents.get(path)
-    if document is None or path in bad:
-        ready.withheld.append(Withheld(path, _name(document, path), tuple(ready.report.errors(path))))
+def _sort_in(ready: Prepared, path: str) -> None:
+    held = held_back(ready.library, path, ready.report.errors)
+    if held is not None:
+        ready.withheld.append(held)
         return
+    document = ready.library.documents[path]
     if document.is_profile:
         ready.profiles.append(document)
-        return
-    profile = ready.library.profile_of(document)
-    if profile is None or profile.path in bad:
-        because = profile.path if profile else ""
-        found = tuple(ready.report.errors(because)) if because else ()
-        ready.withheld.append(Withheld(path, _name(document, path), found, because))
-        return
-    states = ready.report.told[path]
-    digest = content_hash(document, profile, _pictures(ready.library, document, profile))
-    ready.views.append(view_of(ready.library, document, states, digest))
+    else:
+        ready.views.append(made_view(ready.library, document, ready.report.told[path]))
 
 
-def _name(document: Document | None, path: str) -> str:
+def held_back(library: Library, path: str, errors: Callable[[str], Sequence[Diagnostic]]) -> Withheld | None:
+    """Why a file is not published: its own errors, or those of the profile it stands on; None if it is."""
+    document, own = library.documents.get(path), tuple(errors(path))
+    if document is None or own:
+        return Withheld(path, name_of(document, path), own)
+    if document.is_profile:
+        return None
+    profile = library.profile_of(document)
+    if profile is None:
+        return Withheld(path, name_of(document, path), ())
+    found = tuple(errors(profile.path))
+    return Withheld(path, name_of(document, path), found, profile.path) if found else None
+
+
+def made_view(library: Library, document: Document, states: Analysis | Told) -> DocumentView:
+    """The view of a document that has a profile, with its content hash."""
+    profile = library.profile_of(document)
+    assert profile is not None
+    digest = content_hash(document, profile, _pictures(library, document, profile))
+    return view_of(library, document, states, digest)
+
+
+def name_of(document: Document | None, path: str) -> str:
+    """Number and title, or the path of what could not be read."""
     if document is None:
         return path
     front = document.front

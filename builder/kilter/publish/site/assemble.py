@@ -9,7 +9,7 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 from kilter import parallel
-from kilter.diagnostic import error
+from kilter.diagnostic import Diagnostic, error
 from kilter.model.base import fold
 from kilter.publish.prepare import Prepared, Withheld
 from kilter.publish.site import handbook, indexes, records
@@ -88,13 +88,18 @@ def _without_reserved(ready: Prepared) -> list[DocumentView]:
     taken |= {equipment_address(p.profile.id) for p in ready.profiles}
     taken |= {states_address(v.number) for v in ready.views}
     for view in [v for v in ready.views if v.address in taken]:
-        span = view.document.places.of("number")
-        message = f"number `{view.number}` has the address of a page of the site"
-        found = error("reserved-number", message, span, "choose another number, such as LFT-120")
+        found = reserved(view)
         ready.withheld.append(Withheld(view.document.path, f"{view.number} {view.front.title}", (found,)))
         ready.report.add(view.document.path, [found])
         ready.views.remove(view)
     return list(ready.views)
+
+
+def reserved(view: DocumentView) -> Diagnostic:
+    """A document's number that would take the address of a page of ours."""
+    span = view.document.places.of("number")
+    message = f"number `{view.number}` has the address of a page of the site"
+    return error("reserved-number", message, span, "choose another number, such as LFT-120")
 
 
 def assets() -> Iterable[tuple[str, bytes]]:

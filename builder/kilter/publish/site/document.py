@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 
 from kilter.model.base import fold
+from kilter.model.document import Stage, Step
 from kilter.publish.site import head
 from kilter.publish.site.blocks import blocks_html
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
 from kilter.publish.site.page import DOCUMENT, Page
 from kilter.publish.site.pictures import Pictures
-from kilter.publish.site.scope import Directory, Place, Scope
+from kilter.publish.site.scope import Directory, Place, Scope, no_remark
 from kilter.publish.site.states import states_link
 from kilter.publish.site.steps import stages_html
 from kilter.publish.view import DocumentView
@@ -19,7 +20,11 @@ CARDS = "cards"
 
 
 def document_page(
-    view: DocumentView, directory: Directory, pictures: Pictures, cards: Collection[str]
+    view: DocumentView,
+    directory: Directory,
+    pictures: Pictures,
+    cards: Collection[str],
+    remark: Callable[[Stage | Step], Html] = no_remark,
 ) -> Page:
     scope = Scope(
         directory,
@@ -28,6 +33,7 @@ def document_page(
         _steps(view),
         _figures(view),
         view.profile,
+        remark,
     )
     body = some(
         head.title_block(view),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from importlib.resources import files
+from typing import Protocol
 
 from kilter.check.rule import Rule, all_rules
 from kilter.model.base import fold
@@ -15,6 +16,13 @@ from kilter.publish.site.scope import WITHHELD, Directory
 
 GUIDE, RULES, SEARCH, FRONT, LOST = "guide.html", "rules.html", "search.html", "index.html", "404.html"
 _OWN = {GUIDE, RULES, SEARCH, FRONT, EQUIPMENT, SYMPTOMS, NUMBERS, WITHHELD}
+
+
+class Known(Protocol):
+    """Names that a plain page may link to, folded, each with its address."""
+
+    def get(self, name: str, /) -> str | None:
+        """The address, None where the name is not known."""
 
 
 def resolver(directory: Directory) -> dict[str, str]:
@@ -31,7 +39,7 @@ def rule_address(rule: Rule) -> str:
     return f"rule-{rule.name}.html"
 
 
-def _prose(markdown: str, known: dict[str, str], where: str) -> Html:
+def _prose(markdown: str, known: Known, where: str) -> Html:
     def resolve(target: str) -> str | None:
         if target.startswith("#") or target.lower().startswith(("https://", "http://", "mailto:")):
             return target
@@ -42,7 +50,7 @@ def _prose(markdown: str, known: dict[str, str], where: str) -> Html:
     return prose(markdown, resolve, where)
 
 
-def front_page(markdown: str, name: str, known: dict[str, str], counts: tuple[int, int]) -> Page:
+def front_page(markdown: str, name: str, known: Known, counts: tuple[int, int]) -> Page:
     """The library's own words, then the three ways in."""
     body = _prose(markdown, known, "front page") if markdown.strip() else el("h1", text(name))
     documents, machines = counts
@@ -55,15 +63,18 @@ def front_page(markdown: str, name: str, known: dict[str, str], counts: tuple[in
     return Page(FRONT, title_of(markdown, name), join([body, el("ul", *rows, cls="ways")]), PLAIN)
 
 
-def guide_page(known: dict[str, str]) -> Page:
+def guide_page(known: Known) -> Page:
     markdown = files("kilter.publish.site").joinpath("pages/guide.md").read_text(encoding="utf-8")
     return Page(GUIDE, title_of(markdown, "Guide"), _prose(markdown, known, "guide"), PLAIN)
 
 
-def rule_pages(known: dict[str, str]) -> list[Page]:
+def rule_pages(known: Known) -> list[Page]:
     """A page a rule, and the list of them by family."""
+    return [*(rule_page(rule, known) for rule in all_rules().values()), rules_page()]
+
+
+def rules_page() -> Page:
     rules = list(all_rules().values())
-    pages = [_rule_page(rule, known) for rule in rules]
     parts = [el("h1", text("Rules"))]
     parts.append(
         el("p", text("What the check looks for. An error refuses a document; warnings and hints do not."))
@@ -72,7 +83,7 @@ def rule_pages(known: dict[str, str]) -> list[Page]:
         parts.append(el("h2", text(family.capitalize()), id=f"{family}"))
         rows = (_rule_row(r) for r in rules if r.family == family)
         parts.append(el("ul", *rows, cls="documents"))
-    return [*pages, Page(RULES, "Rules", join(parts), PLAIN)]
+    return Page(RULES, "Rules", join(parts), PLAIN)
 
 
 def _rule_row(rule: Rule) -> Html:
@@ -83,7 +94,7 @@ def _rule_row(rule: Rule) -> Html:
     )
 
 
-def _rule_page(rule: Rule, known: dict[str, str]) -> Page:
+def rule_page(rule: Rule, known: Known) -> Page:
     markdown = re.sub(r"\A\s*# .*\n", "", rule.page)
     fixed = "It can't be allowed away." if rule.safety else ""
     about = f"{str(rule.severity).capitalize()}, {rule.family}. {fixed}".strip()

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Container, Mapping
+from dataclasses import dataclass, field, replace
 
 from kilter.model.base import fold
-from kilter.model.document import Document
+from kilter.model.document import Document, Stage, Step
 from kilter.model.text import Figure, Role
-from kilter.publish.site.markup import Html
+from kilter.publish.site.markup import NOTHING, Html
 
 WITHHELD = "withheld.html"
 
@@ -22,8 +22,13 @@ class Directory:
 
     published: Mapping[str, tuple[str, str]]
     """Folded number to address and title."""
-    withheld: frozenset[str] = frozenset()
+    withheld: Container[str] = frozenset()
     """Folded numbers that exist and are not published."""
+
+
+def no_remark(part: Stage | Step) -> Html:
+    """A published page has none."""
+    return NOTHING
 
 
 @dataclass(frozen=True)
@@ -40,12 +45,14 @@ class Scope:
     figures: Mapping[Place, int] = field(default_factory=dict)
     """Figure id to its number on this page."""
     profile: Document | None = None
+    remark: Callable[[Stage | Step], Html] = no_remark
+    """What a preview says under a heading."""
 
     def of(self, owner: Document) -> Scope:
         """The same page, words from another file."""
         if owner is self.owner:
             return self
-        return Scope(self.directory, owner, self.draw, self.steps, self.figures, self.profile)
+        return replace(self, owner=owner)
 
     def href(self, target: str) -> str | None:
         """The address of a link's target, None where it leads nowhere on this site."""

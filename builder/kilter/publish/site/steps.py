@@ -25,6 +25,7 @@ def _stage(view: DocumentView, index: int, scope: Scope) -> Html:
     )
     head = some(
         el("h2", el("span", text(stage.number), cls="no"), SPACE, text(stage.stage.title), id=stage.anchor),
+        scope.remark(stage.stage),
         _callers(view, stage),
         fields_html(stage.stage),
         panels,
@@ -51,6 +52,7 @@ def _step(view: DocumentView, index: int, n: int, scope: Scope) -> Html:
     return el(
         "section",
         el("h3", number, SPACE, text(step.step.title)),
+        scope.remark(step.step),
         el("div", strip_html(step.strip), hands_html(step), fields_html(step.step), cls="state"),
         el(
             "div",
