@@ -1,1 +1,1 @@
-"""Applying fixes to texts, and showing what they change."""
+"""Fixes put into texts: which of them fit together, the difference, and writing it to the disk whole or not at all."""

@@ -5,8 +5,10 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from kilter.diagnostic import Fix
 from kilter.model.document import Answer, Failure
 from kilter.model.text import Block, Link, Listing, Paragraph, Run, Text, all_runs, plain, walk
+from kilter.read.cures import exact, inserted, put, replaced, spelt
 from kilter.read.inline import split_names
 from kilter.read.notes import Notes
 from kilter.source import Span
@@ -46,7 +48,7 @@ def _answer(notes: Notes, item: tuple[Block, ...], around: Span) -> Answer | Non
     at = next((n for n, r in enumerate(paragraph.runs) if isinstance(r, Link)), None)
     if at is None or len(links) != 1:
         many = "an answer leads to more than one place" if len(links) > 1 else "an answer leads nowhere"
-        notes.error("answer-form", many, paragraph.span, help)
+        notes.error("answer-form", many, paragraph.span, help, () if links else _linked(notes, paragraph))
         return None
     seen, rest = paragraph.runs[:at], paragraph.runs[at + 1 :]
     words = plain(seen)
@@ -54,7 +56,8 @@ def _answer(notes: Notes, item: tuple[Block, ...], around: Span) -> Answer | Non
         notes.error("answer-form", "an answer does not say what is seen", paragraph.span, help)
         return None
     if not words.endswith(":"):
-        notes.warning("answer-form", "no colon between what is seen and where to go", links[0].span, help)
+        message = "an answer without `:` between what is seen and its link"
+        notes.warning("answer-form", message, links[0].span, help, _with_colon(seen))
     failure = _failure(notes, rest)
     return Answer(seen=_without_colon(seen), link=links[0], failure=failure, span=paragraph.span)
 
@@ -82,7 +85,8 @@ def _failure(notes: Notes, rest: tuple[Run, ...]) -> Failure | None:
             )
         else:
             help = "possible: `{not-zero}`, `{not-zero source}`, `{not-ok}`"
-            notes.error("stray-brace", f"`{text.strip()}` after an answer is not known", span, help)
+            cure = _mark_spelt(notes, text, span)
+            notes.error("stray-brace", f"`{text.strip()}` after an answer is not known", span, help, cure)
         return None
     mark, names = match.group(1), match.group(2) or ""
     begin = span.column + text.index("{")
@@ -97,9 +101,50 @@ def _failure(notes: Notes, rest: tuple[Run, ...]) -> Failure | None:
             "`{not-ok}` takes no names",
             span,
             "a failed proof of a source is `{not-zero source}`",
+            put(notes.source, span, match.group().strip(" ."), "{not-ok}"),
         )
     whole = Span(span.path, span.line, begin, span.line, span.column + len(text.rstrip(" .")))
     return Failure(mark=mark, sources=split_names(names, place), span=whole)
+
+
+_BARE = re.compile(r"#(?P<slug>[\w-]+)\s*(?:\{[^{}]*\})?\s*\.?$")
+_NAMED = re.compile(r"\{\s*([\w-]+)")
+
+
+def _linked(notes: Notes, paragraph: Paragraph) -> tuple[Fix, ...]:
+    """A bare `#step` at the end of an answer made a link."""
+    last = paragraph.runs[-1] if paragraph.runs else None
+    found = _BARE.search(last.text) if isinstance(last, Text) else None
+    if last is None or found is None:
+        return ()
+    slug = found["slug"]
+    place = exact(notes.source, last.span, f"#{slug}")
+    words = slug.replace("-", " ")
+    return (
+        replaced(f"make `#{slug}` a link", place, f"[{words[:1].upper()}{words[1:]}](#{slug})")
+        if place
+        else ()
+    )
+
+
+def _with_colon(seen: tuple[Run, ...]) -> tuple[Fix, ...]:
+    """The colon right behind the last word."""
+    last = seen[-1]
+    if not isinstance(last, Text) or last.span.line != last.span.end_line or last.text.rstrip()[-1:] in "*_`":
+        return ()
+    column = last.span.column + len(last.text.rstrip())
+    if column > last.span.end_column or not last.text.strip():
+        return ()
+    return inserted("write the colon", replace(last.span, column=column, end_column=column), ":", alone=True)
+
+
+def _mark_spelt(notes: Notes, text: str, span: Span) -> tuple[Fix, ...]:
+    named = _NAMED.search(text)
+    if named is None:
+        return ()
+    column = span.column + named.start(1)
+    place = replace(span, column=column, end_line=span.line, end_column=column + len(named[1]))
+    return spelt(notes.source, place, named[1], FAILURES)
 
 
 def _without_colon(seen: tuple[Run, ...]) -> tuple[Run, ...]:

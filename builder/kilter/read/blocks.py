@@ -6,7 +6,7 @@ import re
 
 from markdown_it.token import Token
 
-from kilter.diagnostic import did_you_mean
+from kilter.diagnostic import Fix, did_you_mean
 from kilter.model.document import ROLES
 from kilter.model.text import (
     SIGNAL_WORDS,
@@ -20,7 +20,8 @@ from kilter.model.text import (
     Table,
     Verbatim,
 )
-from kilter.read.fields import field_at
+from kilter.read.cures import inserted, line_start, put, spelt
+from kilter.read.fields import deleted, field_at
 from kilter.read.inline import Inlines, split_names
 from kilter.read.markdown import tokens_of, too_deep
 from kilter.read.notes import Notes
@@ -153,16 +154,17 @@ class Blocks:
             help = "write `:::{warning} source`, the text, and `:::`; possible: " + ", ".join(
                 f"`{d}`" for d in DIRECTIVES
             )
-            self.notes.error("unknown-directive", "a `:::` block without a name in braces", row, help)
+            cure = self._braced(token.info.strip(), row)
+            self.notes.error("unknown-directive", "a `:::` block without a name in braces", row, help, cure)
             return []
         name, argument = match.group(1).strip(), match.group(2).strip()
         if name in RESERVED_DIRECTIVES:
             message = f"block `{{{name}}}` is reserved, not yet in use"
             self.notes.error("not-yet", message, row, "say it in a sentence for now")
         elif name not in DIRECTIVES:
-            self.notes.error(
-                "unknown-directive", f"block `{{{name}}}` is not known", row, did_you_mean(name, DIRECTIVES)
-            )
+            cure = spelt(self.source, row, name, DIRECTIVES, alone=True)
+            message = f"block `{{{name}}}` is not known"
+            self.notes.error("unknown-directive", message, row, did_you_mean(name, DIRECTIVES), cure)
         elif nested:
             help = "let it stand by itself, at the line's start, outside lists and other blocks"
             self.notes.error("nested-directive", f"a {name} inside another block", row, help)
@@ -185,8 +187,23 @@ class Blocks:
             "a `:::` block does not end" + more,
             row,
             "write `:::` on a line of its own after its text",
+            self._closing(first, last if inner is None else inner),
         )
         return False
+
+    def _braced(self, info: str, row: Span) -> tuple[Fix, ...]:
+        """The name of a block set into the braces that it lacks."""
+        name = info.split()[0].strip("{}").casefold() if info.strip("{} ") else ""
+        return put(self.source, row, info.split()[0], f"{{{name}}}") if name in DIRECTIVES else ()
+
+    def _closing(self, first: int, last: int) -> tuple[Fix, ...]:
+        """The end of a block below its first rows of text: what stands after a blank is hardly meant to be in it."""
+        row = first + 1
+        while row < last and self.source.row(row).strip() and not self.source.row(row).startswith("#"):
+            row += 1
+        if row == first + 1 or row >= len(self.source.lines):
+            return ()
+        return inserted(f"end it after line {row}", line_start(self.source.in_row(row)), ":::\n")
 
     def _argument(self, row: int, argument: str) -> tuple[int, int]:
         text = self.source.row(row)
@@ -242,19 +259,23 @@ class Blocks:
             name = field.name
             if name in RESERVED_FIGURE or name == "looked":
                 message = f"option `:{name}:` is reserved, not yet in use"
-                self.notes.error("not-yet", message, field.name_span, "delete it for now")
+                cure = deleted(self.notes, field)
+                self.notes.error("not-yet", message, field.name_span, "delete it for now", cure)
             elif not name.isdigit() and name not in ("id", "alt"):
                 help = (
                     did_you_mean(name, ("id", "alt"))
                     + "; items are numbers, such as `:1: 412,310 Roller lever`"
                 )
-                self.notes.error(
-                    "unknown-field", f"option `:{name}:` of a figure is not known", field.name_span, help
-                )
+                cure = spelt(self.source, field.name_span, name, ("id", "alt"), alone=True)
+                message = f"option `:{name}:` of a figure is not known"
+                self.notes.error("unknown-field", message, field.name_span, help, cure)
             elif any(n == name for n, _, _ in found):
-                self.notes.error(
-                    "duplicate-key", f"option `:{name}:` stands twice", field.name_span, "keep one of them"
+                message, same = (
+                    f"option `:{name}:` stands twice",
+                    (name, field.value) in [f[:2] for f in found],
                 )
+                cure = deleted(self.notes, field, alone=same)
+                self.notes.error("duplicate-key", message, field.name_span, "keep one of them", cure)
             elif not field.value:
                 self.notes.error("empty-field", f"option `:{name}:` says nothing", field.span)
             else:

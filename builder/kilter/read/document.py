@@ -8,6 +8,7 @@ from typing import Any
 from kilter.diagnostic import error
 from kilter.model.reading import Reading
 from kilter.read.blanks import note_blanks
+from kilter.read.cures import replaced
 from kilter.read.front import read_model
 from kilter.read.notes import Notes
 from kilter.read.structure import Structure
@@ -56,7 +57,8 @@ def read_file(file: Path, shown: str) -> Reading:
 
 
 def _refusal(shown: str, trouble: UnreadableError) -> Reading:
-    found = error(trouble.rule, trouble.message, trouble.span, trouble.help)
+    cure = replaced("delete it", trouble.span, "", alone=True) if trouble.rule == "control-character" else ()
+    found = error(trouble.rule, trouble.message, trouble.span, trouble.help, fixes=cure)
     return Reading(Source(shown, trouble.text), None, (found,))
 
 

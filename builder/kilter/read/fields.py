@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from unicodedata import normalize
 
-from kilter.diagnostic import did_you_mean
+from kilter.diagnostic import Fix, did_you_mean
 from kilter.model.document import Field
 from kilter.model.text import Name
+from kilter.read.cures import replaced, spelt, without_rows
 from kilter.read.inline import split_names
 from kilter.read.notes import Notes
 from kilter.source import Source, Span
@@ -59,7 +60,7 @@ def checked(notes: Notes, fields: list[Field], allowed: tuple[str, ...], where: 
     for field in fields:
         if field.name in RESERVED_FIELDS:
             message = f"field `:{field.name}:` is reserved, not yet in use"
-            notes.error("not-yet", message, field.name_span, "delete it for now")
+            notes.error("not-yet", message, field.name_span, "delete it for now", deleted(notes, field))
         elif field.name not in allowed:
             _unknown(notes, field, allowed, where)
         elif not field.value:
@@ -70,9 +71,11 @@ def checked(notes: Notes, fields: list[Field], allowed: tuple[str, ...], where: 
                 _EXAMPLES.get(field.name, ""),
             )
         elif field.name not in MANY and any(k.name == field.name for k in kept):
-            notes.error(
-                "duplicate-key", f"field `:{field.name}:` stands twice", field.name_span, "keep one of them"
+            message = f"field `:{field.name}:` stands twice"
+            cure = deleted(
+                notes, field, alone=any(k.name == field.name and k.value == field.value for k in kept)
             )
+            notes.error("duplicate-key", message, field.name_span, "keep one of them", cure)
         else:
             kept.append(_normal(field))
     return tuple(kept)
@@ -93,7 +96,13 @@ def _unknown(notes: Notes, field: Field, allowed: tuple[str, ...], where: str) -
         )
         return
     help = did_you_mean(field.name, allowed)
-    notes.error("unknown-field", f"field `:{field.name}:` is not known", field.name_span, help)
+    cure = spelt(notes.source, field.name_span, field.name, allowed, alone=True)
+    notes.error("unknown-field", f"field `:{field.name}:` is not known", field.name_span, help, cure)
+
+
+def deleted(notes: Notes, field: Field, alone: bool = False) -> tuple[Fix, ...]:
+    """A field taken out with its rows."""
+    return replaced(f"delete `:{field.name}:`", without_rows(notes.source, field.span), "", alone)
 
 
 def names_of(field: Field) -> tuple[Name, ...]:

@@ -7,7 +7,7 @@ from typing import Any, get_args
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
-from kilter.diagnostic import did_you_mean, nearest
+from kilter.diagnostic import Fix, did_you_mean, nearest
 from kilter.model.base import Value
 from kilter.model.front import (
     ENERGY_KINDS,
@@ -24,7 +24,9 @@ from kilter.model.front import (
     Tool,
 )
 from kilter.read.blanks import is_blank
+from kilter.read.cures import PROOF_WORDS, inserted, replaced, spelt, without_rows
 from kilter.read.notes import Notes
+from kilter.source import Span
 
 MODELS: dict[str, type[ProcedureFront] | type[CheckFront] | type[ProfileFront]] = {
     "equipment": ProfileFront,
@@ -104,9 +106,9 @@ def _unknown_kind(notes: Notes, kind: Any, places: Places) -> None:
     elif kind == "training":
         notes.error("not-yet", "kind `training` is reserved, not yet in use", places.of("kind"), possible)
     else:
-        notes.error(
-            "bad-value", f"kind `{kind}` is not known", places.of("kind"), did_you_mean(str(kind), KINDS)
-        )
+        cure = spelt(notes.source, places.of("kind"), str(kind), KINDS)
+        help = did_you_mean(str(kind), KINDS)
+        notes.error("bad-value", f"kind `{kind}` is not known", places.of("kind"), help, cure)
 
 
 def field_names(model: type[Value]) -> list[str]:
@@ -138,16 +140,32 @@ def _refused(notes: Notes, name: str, known: list[str], loc: Loc, places: Places
     span, top = places.key(*loc), len(loc) == 1
     if top and name.replace(" ", "-").lower() in STATUS_KEYS:
         help = "delete it: a status is never typed, a document is a draft until it is approved"
-        notes.error("typed-status", f"key `{name}` claims a status", span, help)
+        cure = _row_deleted(notes, name, span, places.of(*loc))
+        notes.error("typed-status", f"key `{name}` claims a status", span, help, cure)
     elif model in (ProfileFront, EnergySource, Switch) and name in RESERVED_KEYS:
-        notes.error("not-yet", f"key `{name}` is reserved, not yet in use", span, "delete it for now")
+        cure = _row_deleted(notes, name, span, places.of(*loc))
+        notes.error("not-yet", f"key `{name}` is reserved, not yet in use", span, "delete it for now", cure)
     elif top and (owner := _owner(name)):
         notes.error(
             "unknown-key", f"key `{name}` does not belong in this kind", span, f"it is a key of {owner}"
         )
     else:
-        notes.error("unknown-key", f"key `{name}` is not known", span, did_you_mean(name, known))
+        free = [k for k in known if not places.known(*loc[:-1], k)]
+        cure = spelt(notes.source, span, name, free, alone=top)
+        notes.error("unknown-key", f"key `{name}` is not known", span, did_you_mean(name, known), cure)
     return True
+
+
+def _row_deleted(notes: Notes, name: str, key: Span, value: Span) -> tuple[Fix, ...]:
+    """A key with its value taken out, where the two have a row to themselves."""
+    alone_in_row = not notes.source.row(key.line - 1)[: key.column - 1].strip(" -")
+    if (
+        not alone_in_row
+        or not key.line == value.line == value.end_line
+        or "- " in notes.source.row(key.line - 1)
+    ):
+        return ()
+    return replaced(f"delete `{name}`", without_rows(notes.source, key), "")
 
 
 def _owner(name: str) -> str:
@@ -201,12 +219,24 @@ def _translate(
         inner = f" in {_spoken(loc[:-1])}" if len(loc) > 1 else ""
         notes.error(
             "missing-key", f"key `{loc[-1]}` is missing{inner}", places.key(*loc[:-1]) if loc[:-1] else places.whole,
-            f"write `{loc[-1]}: {_example(str(loc[-1]))}`",
+            f"write `{loc[-1]}: {_example(str(loc[-1]))}`", () if loc[:-1] else _blank_key(str(loc[-1]), places),
         )  # fmt: skip
         return
     given = detail["input"]
     shown = f" `{given}`" if isinstance(given, (str, int, float)) and str(given).strip() else ""
-    notes.error("bad-value", f"{key}{shown}: {_expected(detail)}", places.of(*loc), _advice(detail, loc))
+    cure: tuple[Fix, ...] = ()
+    if what == "literal_error":
+        alone = not PROOF_WORDS & set(map(str, loc))
+        cure = spelt(notes.source, places.of(*loc), str(given), _possible(detail), alone)
+    message = f"{key}{shown}: {_expected(detail)}"
+    notes.error("bad-value", message, places.of(*loc), _advice(detail, loc), cure)
+
+
+def _blank_key(key: str, places: Places) -> tuple[Fix, ...]:
+    """A missing key as the last one of the front matter."""
+    end = places.whole
+    last = Span(end.path, end.end_line, 1, end.end_line, 1)
+    return inserted(f"leave a blank for `{key}`", last, f'{key}: "[fill in: {_ASKED.get(key, key)}]"\n')
 
 
 def _author_loc(loc: tuple[int | str, ...], places: Places) -> Loc:
@@ -251,17 +281,28 @@ def _expected(detail: ErrorDetails) -> str:
 
 def _advice(detail: ErrorDetails, loc: Loc) -> str:
     if detail["type"] == "literal_error":
-        words = [
-            w.strip("' ")
-            for w in str(detail.get("ctx", {}).get("expected", "")).replace(" or ", ", ").split(",")
-        ]
-        return did_you_mean(str(detail["input"]), [w for w in words if w])
+        return did_you_mean(str(detail["input"]), _possible(detail))
     if detail["type"] in ("string_type", "model_type") and detail["input"] is None:
         return "write a value after the colon, or delete the key"
     if detail["type"] in ("model_type", "model_attributes_type", "dict_type"):
         return "write its keys and values in braces, or indented in the lines below it"
     return f"for example `{loc[-1]}: {_example(str(loc[-1]))}`" if loc and isinstance(loc[-1], str) else ""
 
+
+def _possible(detail: ErrorDetails) -> list[str]:
+    """The words that a key may have."""
+    words = str(detail.get("ctx", {}).get("expected", "")).replace(" or ", ", ").split(",")
+    return [w for word in words if (w := word.strip("' "))]
+
+
+_ASKED = {
+    "number": "letters, digits and hyphens; it stays for ever",
+    "revision": "a letter, A at first",
+    "equipment": "the id of the equipment profile",
+    "title": "what is done to what",
+    "task": "fault-isolation, adjustment, replacement, inspection or test",
+}
+"""What the blank of a missing key asks for."""
 
 _EXAMPLES = {
     "kind": "battery", "task": "replacement", "number": "LFT-120", "revision": "A", "equipment": "tarn-2", "id": "tarn-2",

@@ -19,6 +19,7 @@ from markdown_it.token import Token
 from kilter.diagnostic import did_you_mean
 from kilter.model.document import ROLES
 from kilter.model.text import Break, Code, Link, Name, Role, Run, Styled, Text
+from kilter.read.cures import inserted, replaced, spelt, text_at
 from kilter.read.notes import Notes
 from kilter.source import Span, unseen
 
@@ -96,7 +97,10 @@ class _Walk:
                 start, end = self._seek(token.markup or token.content)
                 if token.info == "entity" and any(map(unseen, token.content)):
                     message = f"`{token.markup}` stands for a character that nobody sees"
-                    self.notes.error("control-character", message, self._span(start, end), "delete it")
+                    place = self._span(start, end)
+                    found = text_at(self.notes.source, place) == token.markup
+                    cure = replaced("delete it", place, "", alone=True) if found else ()
+                    self.notes.error("control-character", message, place, "delete it", cure)
                 return [Text(text=token.content, span=self._span(start, end))]
             case "softbreak" | "hardbreak":
                 start, end = self._seek("\n")
@@ -191,7 +195,8 @@ class _Walk:
             help = f"`{{{name}}}` takes no back-quotes: write it plain, after a heading or an answer"
         else:
             help = did_you_mean(name, ROLES)
-        self.notes.error("unknown-role", f"mark `{{{name}}}` is not known", span, help)
+        cure = spelt(self.notes.source, _word(span, len(name)), name, ROLES, alone=True)
+        self.notes.error("unknown-role", f"mark `{{{name}}}` is not known", span, help, cure)
 
     def _names(self, inner: str, at: int) -> tuple[Name, ...]:
         return split_names(inner, lambda a, b: self._span(at + a, at + b))
@@ -200,9 +205,10 @@ class _Walk:
         start, end = self._seek(token.content)
         if not token.content.startswith("<!--"):
             help = "write it in Markdown; put a real `<` as `\\<`"
-            self.notes.error(
-                "raw-html", f"HTML is not allowed: `{token.content[:40]}`", self._span(start, end), help
-            )
+            place, message = self._span(start, end), f"HTML is not allowed: `{token.content[:40]}`"
+            found = text_at(self.notes.source, place) == token.content
+            cure = inserted("show it as text: `\\<`", place, "\\") if found else ()
+            self.notes.error("raw-html", message, place, help, cure)
         return []
 
     def _code(self, token: Token) -> tuple[int, int]:
@@ -230,6 +236,11 @@ class _Walk:
 
     def _line(self, offset: int) -> _Line:
         return self._lines[bisect_right(self._starts, offset) - 1]
+
+
+def _word(span: Span, length: int) -> Span:
+    """The name of a mark inside its braces."""
+    return Span(span.path, span.line, span.column + 1, span.line, span.column + 1 + length)
 
 
 def split_names(text: str, span_of: Callable[[int, int], Span]) -> tuple[Name, ...]:

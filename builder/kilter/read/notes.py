@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from kilter.diagnostic import Diagnostic, error, warning
+from kilter.diagnostic import Diagnostic, Fix, error, warning
 from kilter.source import Source, Span
 
 
@@ -15,8 +15,10 @@ class Notes:
     source: Source
     found: list[Diagnostic] = field(default_factory=list)
 
-    def error(self, rule: str, message: str, span: Span, help: str = "") -> None:
-        self.found.append(error(rule, message, span, help))
+    def error(self, rule: str, message: str, span: Span, help: str = "", fixes: tuple[Fix, ...] = ()) -> None:
+        self.found.append(error(rule, message, span, help, fixes=fixes))
 
-    def warning(self, rule: str, message: str, span: Span, help: str = "") -> None:
-        self.found.append(warning(rule, message, span, help))
+    def warning(
+        self, rule: str, message: str, span: Span, help: str = "", fixes: tuple[Fix, ...] = ()
+    ) -> None:
+        self.found.append(warning(rule, message, span, help, fixes=fixes))

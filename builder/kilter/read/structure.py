@@ -15,6 +15,7 @@ from kilter.model.front import Front
 from kilter.model.text import Block, Panel, Role, Run, Text, all_runs, plain, walk
 from kilter.read.answers import split_answers
 from kilter.read.blocks import Blocks, closing
+from kilter.read.cures import end_of, exact, inserted, line_start, put, spelt
 from kilter.read.fields import LAST_LINE_FIELDS, STAGE_FIELDS, STEP_FIELDS, checked, field_at, fields_in
 from kilter.read.inline import BRACE_MARKS, STRAY, Inlines
 from kilter.read.markdown import tokens_of, too_deep
@@ -70,9 +71,9 @@ class Structure:
                 stages.append((section, []))
             elif not stages:
                 help = "write an H2 above it"
-                self.notes.error(
-                    "step-without-stage", "a step stands above the first stage", section.span, help
-                )
+                message, stage = "a step stands above the first stage", "## [fill in: name of this stage]\n\n"
+                cure = inserted("write a stage above it", line_start(section.span), stage)
+                self.notes.error("step-without-stage", message, section.span, help, cure)
             else:
                 stages[-1][1].append(section)
         document = Document(
@@ -143,7 +144,8 @@ class Structure:
                 self._bad_mark(mark, section.level, span)
                 mark = None
         if not words:
-            self.notes.error("empty-heading", "a heading without words", span, "name what is done here")
+            cure = inserted("leave a blank for its words", end_of(span), " [fill in: what is done here]")
+            self.notes.error("empty-heading", "a heading without words", span, "name what is done here", cure)
         return words, mark
 
     def _bad_mark(self, mark: str, level: int, span: Span) -> None:
@@ -155,7 +157,8 @@ class Structure:
             )
         else:
             help = did_you_mean(mark, ("shared",)) if level == 2 else "delete the braces, or write `\\{`"
-            self.notes.error("stray-brace", f"`{{{mark}}}` after a heading is not known", span, help)
+            cure = spelt(self.source, span, mark, ("shared",)) if level == 2 else ()
+            self.notes.error("stray-brace", f"`{{{mark}}}` after a heading is not known", span, help, cure)
 
     def _body(self, section: _Section, allowed: tuple[str, ...]) -> tuple[list[Field], list[Block]]:
         """Fields right under the heading, a last line of fields, and the blocks between."""
@@ -258,7 +261,11 @@ class Structure:
             return slugify(title)
         if slugify(field.value) != field.value:
             help = f"letters, digits and hyphens: `:id: {slugify(field.value)}`"
-            self.notes.error("bad-value", f"`{field.value}` is no name of a step", field.value_span, help)
+            cure = put(self.source, field.value_span, field.value, slugify(field.value), alone=True)
+            message = f"`{field.value}` is no name of a step"
+            self.notes.error(
+                "bad-value", message, field.value_span, help, cure if slugify(field.value) else ()
+            )
         return slugify(field.value)
 
     def _stray_braces(self, document: Document) -> None:
@@ -284,7 +291,10 @@ class Structure:
             help = "`{shared}` stands after a stage's heading, `{not-zero}` and `{not-ok}` after an answer's link"
         else:
             help = did_you_mean(name, (*ROLES, *BRACE_MARKS)) + " A real brace is written `\\{`"
-        self.notes.error("stray-brace", f"`{match.group(0)}` is not known here", span, help)
+        known = name in ROLES or name in BRACE_MARKS
+        shown = exact(self.source, span, match.group(0))
+        cure = inserted("show the brace as it is: `\\{`", span, "\\") if shown == span and not known else ()
+        self.notes.error("stray-brace", f"`{match.group(0)}` is not known here", span, help, cure)
 
 
 __all__ = ["Structure", "field_at"]

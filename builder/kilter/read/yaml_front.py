@@ -12,7 +12,9 @@ from typing import Any
 import yaml
 from yaml import MappingNode, Node, ScalarNode, SequenceNode
 
+from kilter.diagnostic import Fix
 from kilter.model.front import Loc, Places
+from kilter.read.cures import inserted, replaced, without_rows
 from kilter.read.notes import Notes
 from kilter.read.yaml_trouble import note_broken, note_hiding
 from kilter.source import Source, Span, unseen
@@ -40,7 +42,13 @@ def read_front(notes: Notes) -> Front | None:
         if (late := _late(source)) is not None:
             help = "delete what stands above it"
             message = "the front matter does not begin in the first line"
-            notes.error("front-matter", message, source.whole_row(late), help)
+            cure = replaced(
+                "delete the blank rows above it",
+                source.span(0, sum(map(len, source.lines[:late])) + late),
+                "",
+                alone=True,
+            )
+            notes.error("front-matter", message, source.whole_row(late), help, cure)
             return None
         notes.error(
             "front-matter",
@@ -57,10 +65,21 @@ def read_front(notes: Notes) -> Front | None:
             "the front matter does not end",
             source.in_row(0, 0, 3),
             "write a line `---` after its last key",
+            _closed(source),
         )
         return None
     text = "\n".join(source.lines[1:end]) + "\n"
     return _compose(notes, text, end)
+
+
+def _closed(source: Source) -> tuple[Fix, ...]:
+    """The fence above the first row that can't be a key; none where no text follows."""
+    row = next(
+        (n for n, text in enumerate(source.lines) if n and (not text.strip() or text.startswith("#"))), None
+    )
+    if row is None or row < 2 or not any(source.lines[row:]):
+        return ()
+    return inserted(f"end it after line {row}", source.in_row(row), f"{FENCE}\n")
 
 
 def _late(source: Source) -> int | None:
@@ -154,6 +173,7 @@ class _Builder:
                     f"key `{key}` stands twice",
                     span,
                     f"keep one of them; the first is in line {first.line}",
+                    self._second(key, loc, span, value_node, data[key]),
                 )
                 continue
             self.keys[(*loc, key)] = span
@@ -170,9 +190,18 @@ class _Builder:
             last_column = len(source.row(last_row)) if end.column == 0 else end.column
         return Span(source.path, start.line + 2, start.column + 1, last_row + 1, last_column + 1)
 
-    def _refuse(self, rule: str, message: str, span: Span, help: str = "") -> None:
+    def _second(self, key: str, loc: Loc, span: Span, value: Node, first: Any) -> tuple[Fix, ...]:
+        """The second of two keys taken out, where it has a row to itself."""
+        if loc or not isinstance(value, ScalarNode) or value.end_mark.line + 2 != span.line:
+            return ()
+        rows = without_rows(self.notes.source, span)
+        return replaced(f"delete this `{key}`", rows, "", alone=value.value == first)
+
+    def _refuse(
+        self, rule: str, message: str, span: Span, help: str = "", fixes: tuple[Fix, ...] = ()
+    ) -> None:
         self.broken = True
-        self.notes.error(rule, message, span, help)
+        self.notes.error(rule, message, span, help, fixes)
 
 
 _PLAIN_TAGS = {

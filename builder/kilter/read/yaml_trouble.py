@@ -6,6 +6,8 @@ import re
 
 import yaml
 
+from kilter.diagnostic import Fix
+from kilter.read.cures import replaced
 from kilter.read.notes import Notes
 
 QUOTES = "put quotes around a value that holds `: ` or `#`, or begins with one of `[{&*!|>%@,`"
@@ -40,7 +42,22 @@ def note_broken(notes: Notes, trouble: yaml.MarkedYAMLError) -> None:
     if notes.source.row(row)[column : column + 1] == "\t":
         words, advice = "a tab before a key", "indent with blanks, not with tabs"
     span = notes.source.in_row(row, column, column + 1)
-    notes.error("front-matter", f"front matter is not YAML: {words}", span, advice)
+    cure = _quoted(notes, row) if "mapping values" in problem else ()
+    notes.error("front-matter", f"front matter is not YAML: {words}", span, advice, cure)
+
+
+_PLAIN_VALUE = re.compile(
+    r"""^[a-z][a-z-]*:[ ]+(?P<value>[^\s"'\[\]{}#&*!|>%@`,-][^"\\#]*:[ ][^"\\#]*?)[ ]*$"""
+)
+
+
+def _quoted(notes: Notes, row: int) -> tuple[Fix, ...]:
+    """A plain value of a top-level key that holds a colon, in quotes: its words stay the same."""
+    found = _PLAIN_VALUE.match(notes.source.row(row))
+    if found is None:
+        return ()
+    place = notes.source.in_row(row, found.start("value"), found.end("value"))
+    return replaced("put quotes around the value", place, f'"{found["value"]}"', alone=True)
 
 
 def note_hiding(notes: Notes, text: str, loader: type) -> bool:

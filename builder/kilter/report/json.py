@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterable
 from typing import Any
 
-from kilter.diagnostic import Diagnostic
+from kilter.diagnostic import Diagnostic, Fix
 from kilter.source import Span
 
 VERSION = "1"
@@ -35,9 +35,25 @@ def as_data(found: Diagnostic) -> dict[str, Any]:
         "why": found.why,
         "related": [{"place": place(label.span), "text": label.text} for label in found.related],
         "way": [
-            {"step": h.step, "answer": h.answer, "place": place(h.span) if h.span else None}
+            {
+                "step": h.step,
+                "answer": h.answer,
+                "skipped": h.skipped,
+                "place": place(h.span) if h.span else None,
+            }
             for h in found.way
         ],
+        "fixes": [_fix(fix) for fix in found.fixes],
+    }
+
+
+def _fix(fix: Fix) -> dict[str, Any]:
+    """Edits are made together; an empty place is an insertion."""
+    return {
+        "title": fix.title,
+        "alone": fix.alone,
+        "leavesBlank": fix.leaves_blank,
+        "edits": [{"place": place(edit.span), "text": edit.text} for edit in fix.edits],
     }
 
 

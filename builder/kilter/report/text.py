@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from textwrap import fill
 
-from kilter.diagnostic import Diagnostic, Severity
+from kilter.diagnostic import Diagnostic, Fix, Hop, Severity
 from kilter.source import Source, Span
 
 _COLOURS = {Severity.ERROR: "1;31", Severity.WARNING: "1;33", Severity.HINT: "1;36"}
@@ -28,7 +28,7 @@ class TextReport:
         lines = [f"{found.span}: {word}: {self._paint(found.message, '1')} [{name}]"]
         lines += self._excerpt(found.span)
         if found.way:
-            lines.append("  way in: " + " -> ".join(_hop(h.step, h.answer) for h in found.way))
+            lines.append("  way in: " + " -> ".join(map(_hop, found.way)))
         for label in found.related:
             lines.append(f"  {label.span}: {label.text}")
             lines += self._excerpt(label.span)
@@ -36,6 +36,7 @@ class TextReport:
             lines.append(self._wrapped("why: ", found.why))
         if found.help:
             lines.append(self._wrapped("help: ", found.help))
+        lines += [self._wrapped("fix: ", _offer(fix)) for fix in found.fixes]
         return "\n".join(lines) + "\n"
 
     def _excerpt(self, span: Span) -> list[str]:
@@ -74,8 +75,16 @@ def _window(row: str, column: int) -> tuple[str, int]:
     return row[start : start + WIDTH], start
 
 
-def _hop(step: str, answer: str) -> str:
-    return f"{step} -> *{answer}*" if answer else step
+def _hop(hop: Hop) -> str:
+    """A stop, after a sign for the steps that are left out before it."""
+    gone = f"... {hop.skipped} step{'' if hop.skipped == 1 else 's'} ... -> " if hop.skipped else ""
+    return f"{gone}{hop.step} -> *{hop.answer}*" if hop.answer else gone + hop.step
+
+
+def _offer(fix: Fix) -> str:
+    """What a fix does, and where it can be had."""
+    where = "`kilter check --fix` does it" if fix.alone else "in an editor"
+    return f"{fix.title} ({where}{', leaves a blank to fill in' if fix.leaves_blank else ''})"
 
 
 def summary(findings: Iterable[Diagnostic], files: int) -> str:
