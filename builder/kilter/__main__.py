@@ -1,5 +1,5 @@
 """`python -m kilter` is the same as the `kilter` command."""
 
-from kilter.cli import main
+from kilter.cli import run
 
-raise SystemExit(main())
+run()
