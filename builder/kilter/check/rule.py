@@ -11,7 +11,6 @@ import importlib
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import cache, cached_property, lru_cache
-from importlib.resources import files
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -65,6 +64,8 @@ class Rule:
     @property
     def page(self) -> str:
         """The Markdown of its page."""
+        from importlib.resources import files
+
         module = self.name.replace("-", "_")
         return files(f"kilter.check.rules.{self.family}").joinpath(f"{module}.md").read_text(encoding="utf-8")
 
