@@ -6,8 +6,9 @@ import argparse
 import sys
 from pathlib import Path
 
+from kilter.cli import fixing
 from kilter.cli.shared import chosen_files, colour_terminal, libraries
-from kilter.outcome import FINDINGS, OK
+from kilter.outcome import FINDINGS, OK, CouldNotRunError
 
 
 def arguments(command: argparse.ArgumentParser) -> None:
@@ -24,9 +25,16 @@ def arguments(command: argparse.ArgumentParser) -> None:
     command.add_argument(
         "--colour", choices=("auto", "always", "never"), default="auto", help="auto: only on a terminal"
     )
+    fixing.arguments(command)
 
 
 def run(arguments: argparse.Namespace) -> int:
+    if arguments.yes and not arguments.fix:
+        raise CouldNotRunError("--yes goes with --fix")
+    if arguments.fix:
+        if arguments.format != "text":
+            raise CouldNotRunError("--fix goes with --format text only")
+        return fixing.fix(arguments)
     from kilter.check.run import check_library
     from kilter.diagnostic import Diagnostic, Severity
     from kilter.read.library import document_files, read_library, shown_path

@@ -19,23 +19,20 @@ class Mended:
 
     texts: Mapping[str, str]
     """Raw texts by shown path, mended or as they were."""
+    originals: Mapping[str, str]
+    """The same as they stand on the disk."""
     made: tuple[Fix, ...]
     left: tuple[Diagnostic, ...]
     """All findings that are still there."""
-
-    @property
-    def for_people(self) -> tuple[Diagnostic, ...]:
-        """Those of them that have a fix, but one that a person has to choose."""
-        return tuple(d for d in self.left if d.fixes)
 
 
 def mend(workspace: Workspace, paths: Iterable[str]) -> Mended:
     """Apply all fixes that may be made alone, in files of these shown paths only. Writes nothing to the disk."""
     paths = sorted(set(paths) & set(workspace.paths()))
-    texts = {path: text for path in paths if (text := _raw(workspace, path)) is not None}
-    for path, text in texts.items():  # what is mended is what was found fault with
+    originals = {path: text for path in paths if (text := _raw(workspace, path)) is not None}
+    for path, text in originals.items():  # what is mended is what was found fault with
         workspace.write(workspace.library.files[path], text)
-    made: list[Fix] = []
+    texts, made = dict(originals), list[Fix]()
     for _ in range(MOST_ROUNDS):
         done = apply(texts, _alone(workspace, paths))
         if not done.made:
@@ -45,8 +42,13 @@ def mend(workspace: Workspace, paths: Iterable[str]) -> Mended:
             if text != texts[path]:
                 workspace.write(workspace.library.files[path], text)
         texts = dict(done.texts)
-    left = dict.fromkeys(d for path in paths for d in workspace.findings(path))
-    return Mended(texts, tuple(made), tuple(sorted(left, key=lambda d: d.sort_key)))
+    return Mended(texts, originals, tuple(made), tuple(found_in(workspace, paths)))
+
+
+def found_in(workspace: Workspace, paths: Iterable[str]) -> list[Diagnostic]:
+    """Every finding of these files once, in order of place."""
+    found = dict.fromkeys(d for path in paths for d in workspace.findings(path))
+    return sorted(found, key=lambda d: d.sort_key)
 
 
 def _alone(workspace: Workspace, paths: Iterable[str]) -> list[Fix]:
