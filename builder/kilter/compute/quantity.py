@@ -25,7 +25,7 @@ MOST_CHARACTERS = 200
 _NUM = r"[0-9]+(?:[\u00a0\u2009\u202f][0-9]{3})*(?:\.[0-9]+)?(?![0-9.])"
 _MINUS = "−–‐‑-"
 """The plain hyphen last, so that it means itself inside a character class."""
-_UNIT = r"[^\s0-9.,;:()+±≤≥<>=~−–—-](?:[^0-9,;:()+±≤≥<>=~−–—]|(?<=cm)2(?=$|\s)|(?<=cmH)2(?=O))*?"
+_UNIT = r"[^\s0-9.,;:()+±≤≥<>=~−–—-](?:[^0-9,;:()+±≤≥<>=~−–—]|(?:(?<=[cm]m)|(?<=in))2(?=$|\s)|(?<=A)2(?=s)|(?<=cmH)2(?=O))*?"
 _PM = r"(?:±|\+\s?/\s?[-−–]|\+[-−–])"
 
 _TOLERANCE = re.compile(

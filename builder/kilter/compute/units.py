@@ -21,11 +21,14 @@ BASE = {
     "torque": "N·m", "length": "m", "pressure": "Pa", "flow": "m³/s", "power": "W", "force": "N",
     "temperature": "K", "voltage": "V", "resistance": "Ω", "current": "A", "charge": "C", "time": "s",
     "mass": "kg", "ratio": "", "angle": "°", "speed": "m/s", "frequency": "Hz", "rotation": "1/s",
-    "volume": "m³", "energy": "J",
+    "volume": "m³", "energy": "J", "capacitance": "F", "stiffness": "N/m", "area": "m²", "fusing": "A²s",
 }  # fmt: skip
 """Every dimension with the unit in which its values are compared."""
 
-NEVER_NEGATIVE = frozenset({"torque", "time", "resistance", "mass", "frequency", "volume", "power", "charge"})
+NEVER_NEGATIVE = frozenset(BASE) - {
+    "length", "pressure", "flow", "force", "temperature", "voltage", "current", "ratio", "angle", "speed",
+    "rotation", "energy",
+}  # fmt: skip
 """Dimensions of which a written number below zero is a slip."""
 
 
@@ -74,7 +77,8 @@ _TABLE: dict[str, dict[str, Fraction | int | str]] = {
     },
     "resistance": {"Ω": 1, "mΩ": "0.001", "kΩ": 1000, "MΩ": 10**6, "GΩ": 10**9},
     "current": {"A": 1, "mA": "0.001", "µA": "0.000001"},
-    "charge": {"Ah": 3600, "mAh": "3.6"},
+    "charge": {"Ah": 3600, "mAh": "3.6", "µC": "0.000001"},
+    "capacitance": {"F": 1, "mF": "0.001", "µF": "0.000001", "nF": "0.000000001"},
     "time": {"s": 1, "ms": "0.001", "min": 60, "h": 3600},
     "mass": {"kg": 1, "g": "0.001", "mg": "0.000001"},
     "ratio": {"%": Fraction(1, 100)},
@@ -83,7 +87,10 @@ _TABLE: dict[str, dict[str, Fraction | int | str]] = {
     "frequency": {"Hz": 1, "kHz": 1000},
     "rotation": {"rpm": Fraction(1, 60)},
     "volume": {"L": "0.001", "mL": "0.000001"},
-    "energy": {"J": 1, "kJ": 1000, "mJ": "0.001"},
+    "energy": {"J": 1, "kJ": 1000, "mJ": "0.001", "Wh": 3600, "kWh": 3_600_000},
+    "stiffness": {"N/mm": 1000, "lbf/in": LBF / INCH},
+    "area": {"cm²": "0.0001", "mm²": "0.000001", "in²": INCH**2},
+    "fusing": {"A²s": 1},
 }  # fmt: skip
 
 UNITS: dict[str, Unit] = {
@@ -102,7 +109,7 @@ _OTHER_NAMES = {
     "ozf·in": "ozf-in oz·in oz-in in·ozf in·oz in-oz ozin", "kgf·cm": "kgf-cm kg·cm kg-cm kgfcm kgcm",
     "kgf·m": "kgfm kg·m", "in": "inch inches", "ft": "foot feet", "cmH2O": "cmH₂O", "kgf/cm²": "kgf/cm2",
     "L/min": "l/min lpm", "mL/min": "ml/min", "L/s": "l/s", "mL/h": "ml/h", "L": "l litre litres", "mL": "ml",
-    "V": "volt volts", "V d.c.": "Vd.c. Vdc VDC V·DC V·dc", "V a.c.": "Va.c. Vac VAC V·AC V·ac",
+    "µF": "uF", "µC": "uC", "Wh": "W·h", "kWh": "kW·h", "A²s": "A²·s A2s", "mm²": "mm2", "cm²": "cm2", "in²": "in2", "V": "volt volts", "V d.c.": "Vd.c. Vdc VDC V·DC V·dc", "V a.c.": "Va.c. Vac VAC V·AC V·ac",
     "kV d.c.": "kVdc kVDC kV·DC", "kV a.c.": "kVac kVAC kV·AC",
     "Ω": "ohm ohms Ohm", "mΩ": "mohm mOhm", "kΩ": "kohm kOhm", "MΩ": "Mohm MOhm", "GΩ": "Gohm GOhm",
     "µm": "um", "µA": "uA", "µV": "uV", "Ah": "A·h", "mAh": "mA·h", "s": "sec secs second seconds",
