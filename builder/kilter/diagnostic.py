@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from difflib import get_close_matches
 from enum import IntEnum
 from typing import TYPE_CHECKING
 
@@ -39,6 +38,8 @@ class Hop:
     step: str
     answer: str = ""
     span: Span | None = None
+    skipped: int = 0
+    """Steps on the way that are left out just before this one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +110,8 @@ def hint(rule: str, message: str, span: Span, help: str = "", **more: object) ->
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
     """The known word that was probably meant, or None."""
+    from difflib import get_close_matches
+
     known = list(known)
     folded = {k.casefold(): k for k in known}
     found = get_close_matches(word.casefold(), folded, n=1, cutoff=0.6)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from kilter.check.flow.candidates import Candidate
 from kilter.check.flow.facts import Facts
+from kilter.check.flow.globals import is_unmarked
 from kilter.check.flow.graph import Graph
 from kilter.check.flow.machine import Energy, I, L, Machine
 from kilter.check.flow.marks import M
 from kilter.check.flow.messages import GUARDS, missing_tests, needed_rank
+from kilter.check.flow.words import instruction, only_looks
 from kilter.model.text import SIGNAL_WORDS
 
 _PLAIN: dict[int, str] = {
@@ -23,6 +25,8 @@ _GUARDS = (M.GUARD_OFF, M.RESTORE_GUARD, M.SERVICE_GUARD, M.FOUND_GUARD)
 def advice(found: Candidate, machine: Machine) -> str:
     """One line of help."""
     title = found.facts.step.title
+    if found.code == M.GUARDS_ON and is_unmarked(found.facts):
+        return _unmarked(found.facts)
     if found.code == M.GUARDS_ON and found.facts.releases | found.facts.proves:
         return (
             "take the guard off in a step before; where it is done from outside, say so in the profile: "
@@ -65,6 +69,14 @@ def advice(found: Candidate, machine: Machine) -> str:
             return _tests(found, machine)
 
 
+def _unmarked(facts: Facts) -> str:
+    """Hands away is offered first where the words only look, listen or write down."""
+    guard = "take a guard off in a step before"
+    if only_looks(instruction(facts.step)):
+        return f"write `:hands: away - why nobody touches it`; if hands do go in, {guard}"
+    return f"mark what is done, {guard}, or write `:hands: controls - why`"
+
+
 def _tests(found: Candidate, machine: Machine) -> str:
     names = ", ".join(missing_tests(found, machine)) or "what was tested"
     after = "after the last step with hands inside and"
@@ -83,10 +95,22 @@ def _level(found: Candidate, machine: Machine) -> str:
 
 def _before(found: Candidate) -> str:
     """Where to add something: before the step, and after what undid it."""
-    graph, title = found.run.graph, found.facts.step.title
     if found.origin is None or found.origin == found.node:
-        return f"before `{title}`"
-    return f"between `{graph.at(found.origin).step.title}` and `{title}`"
+        return f"before `{found.facts.step.title}`"
+    start, end = found.run.graph.at(found.origin), _asks(found)
+    if start.place is not end.place:
+        return f"in stage `{end.place.stage.title}`, before `{end.step.title}`,"
+    if end.step.heading_span < start.step.heading_span:
+        return f"on the way back from `{start.step.title}`, before `{end.step.title}`,"
+    return f"between `{start.step.title}` and `{end.step.title}`"
+
+
+def _asks(found: Candidate) -> Facts:
+    """The step, or the one that asks for its shared stage where what undid it stands outside of that."""
+    graph = found.run.graph
+    known = graph.node_calls[found.origin] if found.origin is not None else ()
+    calls = [c for c in graph.node_calls[found.node] if c not in known]
+    return graph.facts[calls[0][2]] if calls and found.detail == L else found.facts
 
 
 def _cut(found: Candidate, machine: Machine) -> str:

@@ -167,7 +167,7 @@ def _last_change(way: Way, held: object, restored: SourceMonitor | None = None) 
 
 def merged(found: list[Candidate]) -> list[Candidate]:
     """One candidate a mistake: the feed for the store, the first step for all, all sources of a step at once."""
-    return _by_step(_by_cause(_without_stores(found)))
+    return _orders_once(_by_step(_by_cause(_without_stores(found))))
 
 
 def _without_stores(found: list[Candidate]) -> list[Candidate]:
@@ -204,6 +204,26 @@ def _by_step(found: Iterable[Candidate]) -> list[Candidate]:
             known.roots |= each.roots
             known.also += each.also
     return list(first.values())
+
+
+def _orders_once(found: list[Candidate]) -> list[Candidate]:
+    """Released before another source is held, and live only because that one is: one mistake, told as the order."""
+    orders = [c for c in found if c.code == M.RELEASE_ORDER]
+    kept = []
+    for each in found:
+        order = next((o for o in orders if each.code == M.RELEASE and _same_hold(each, o)), None)
+        if order is None:
+            kept.append(each)
+        else:
+            order.also += each.also
+    return kept
+
+
+def _same_hold(released: Candidate, order: Candidate) -> bool:
+    """Whether holding what the order asks for also cuts off what is released, in the same step."""
+    asked = sum(e.bit for e in order.sources)
+    acted = sum(e.bit for e in released.sources)
+    return order.at == released.at and not released.roots & ~asked and not acted & ~order.detail
 
 
 def another_way(found: Candidate) -> bool:

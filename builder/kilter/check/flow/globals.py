@@ -11,10 +11,11 @@ from kilter.check.flow.marks import M
 
 
 class GuardMonitor:
-    """One bit a guard: off."""
+    """One bit a guard: off. After them one that only a mended walk sets: some guard must be off, none was marked."""
 
     def __init__(self, graph: Graph, machine: Machine) -> None:
         self.machine, self.start = machine, 0
+        self.assumed = 1 << len(machine.guards)
         self._interned: dict[tuple[int, ...], Op] = {}
         self.ops = [self._op(facts) for facts in graph.facts]
 
@@ -37,20 +38,21 @@ class GuardMonitor:
     def apply(self, op: Op, state: int, recover: bool) -> tuple[int, tuple[Mark, ...]]:
         reason, inside, restores, removes, refits, leaves = op.key
         met: list[Mark] = []
+        assumed, state = state & self.assumed, state & ~self.assumed
         if reason and state:
             met.append((M.GUARD_OFF, state))
             state = 0 if recover else state
-        if inside and not state:
+        if inside and not state | assumed:
             met.append((M.GUARDS_ON, 0))
-            if recover and inside == 1:
-                state = (1 << len(self.machine.guards)) - 1
+            assumed = self.assumed if recover and inside == 1 else 0
         if restores and state:
             met.append((M.RESTORE_GUARD, state))
             state = 0 if recover else state
+        assumed = 0 if restores else assumed
         state = (state | removes) & ~refits
         if leaves and state:
             met.append((leaves, state))
-        return state, tuple(met)
+        return state | assumed, tuple(met)
 
     def crosses(self, crossing: Crossing) -> bool:
         return False

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from kilter.check.flow.facts import Facts
 from kilter.check.flow.graph import Graph, reverse, walk_from
-from kilter.check.flow.ways import plain_hops, shortest
+from kilter.check.flow.ways import last_hops, plain_hops, shortest
 from kilter.diagnostic import Diagnostic, Label, error
 from kilter.model.base import slugify
 from kilter.model.document import Document, Stage, Step
@@ -61,7 +61,7 @@ def _dead_end_findings(graph: Graph, ends: list[int]) -> Iterator[Diagnostic]:
         help = "end it with `:exit: returned to service`, `left locked out, tagged` or `left as found`, or say where to go"
         yield error(
             "dead-end", f"nothing follows step `{facts.step.title}`, and it is no exit", facts.step.heading_span, help,
-            why="Nobody is told in what state the machine is left.", way=plain_hops(graph, way)[-6:],
+            why="Nobody is told in what state the machine is left.", way=last_hops(plain_hops(graph, way)),
         )  # fmt: skip
 
 
@@ -86,7 +86,7 @@ def _loops(graph: Graph, ends: list[int]) -> Iterator[Diagnostic]:
             "no-way-out", f"no exit can be reached from step `{facts.step.title}`", facts.step.heading_span,
             "give one of these steps an answer that leads out, to a step with an `:exit:`",
             why="Whatever is seen, the steps go round for ever.", related=labels,
-            way=plain_hops(graph, shortest(graph, {first}) or [first])[-6:],
+            way=last_hops(plain_hops(graph, shortest(graph, {first}) or [first])),
         )  # fmt: skip
 
 

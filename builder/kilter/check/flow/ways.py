@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from kilter.check.flow.explore import Run
 from kilter.check.flow.graph import Edge, Graph
 from kilter.diagnostic import Hop
@@ -30,8 +32,11 @@ def edge_between(run: Run, here: tuple[int, int], there: tuple[int, int]) -> Edg
 
 
 def hops(run: Run, way: Way, keep: frozenset[int] = frozenset()) -> tuple[Hop, ...]:
-    """The telling stops of a way: its ends, where an answer was taken or a step jumps, calls, and `keep`."""
-    graph, found = run.graph, []
+    """The telling stops of a way: its ends, where an answer was taken or a step jumps, calls, and `keep`.
+
+    A single step between two of them is told too: its title is as short as the sign that it is left out.
+    """
+    graph, found, left = run.graph, list[Hop](), list[Hop]()
     last = len(way) - 1
     for at, (node, _) in enumerate(way):
         edge = edge_between(run, way[at], way[at + 1]) if at < last else None
@@ -39,14 +44,24 @@ def hops(run: Run, way: Way, keep: frozenset[int] = frozenset()) -> tuple[Hop, .
         telling = at in (0, last) or node in keep or (edge is not None and (edge.answer or edge.jump))
         if facts.after and not telling:
             continue
-        if telling or facts.calls is not None:
-            found.append(_hop(graph, node, edge.answer if edge else None))
+        hop = _hop(graph, node, edge.answer if edge else None)
+        if not telling and facts.calls is None:
+            left.append(hop)
+            continue
+        found += [*left, hop] if len(left) < 2 else [replace(hop, skipped=len(left))]
+        left = []
     return tuple(found)
 
 
 def _hop(graph: Graph, node: int, answer: Answer | None) -> Hop:
     step = graph.at(node).step
     return Hop(step.title, answer.words.rstrip(": ") if answer else "", step.heading_span)
+
+
+def last_hops(hops: tuple[Hop, ...], most: int = 6) -> tuple[Hop, ...]:
+    """The end of a long way, marked where its beginning is left out."""
+    gone, kept = hops[:-most], hops[-most:]
+    return (replace(kept[0], skipped=len(gone) + kept[0].skipped), *kept[1:]) if gone else kept
 
 
 def shortest(graph: Graph, wanted: set[int]) -> list[int] | None:

@@ -28,6 +28,13 @@ _OUTSIDE = """
 OUTSIDE_WORDS = frozenset(_OUTSIDE.split())
 """What hands do from outside; a sentence that begins with another verb may talk of hands inside."""
 
+_LOOKING = """
+    ask book compare count hear inform listen look note observe read record report see smell tell
+    wait warn watch write
+"""
+LOOKING_WORDS = frozenset(_LOOKING.split())
+"""What is done without touching anything."""
+
 _OTHERS = """
     a after again all also always an and any as at both do don't each either every everything first for from
     he her here his how if in it its leave most never no nobody none not nothing now of on once one only or
@@ -60,6 +67,21 @@ def _pattern(more: tuple[str, ...]) -> re.Pattern[str]:
 def says_hold(sentence: str, more: Iterable[str] = ()) -> bool:
     """Whether a sentence says what keeps a source cut off."""
     return bool(_pattern(tuple(more)).search(sentence.casefold()))
+
+
+def first_words(text: str) -> list[str]:
+    """What each sentence begins with, in lower case; words that are no verb in front are passed over."""
+    found = []
+    for sentence in sentences(text):
+        every = re.findall(r"[\w'’-]+", sentence.casefold())
+        found.append(next((w for w in every if w not in _STARTS), ""))
+    return found
+
+
+def only_looks(text: str) -> bool:
+    """Whether every sentence looks, listens, asks, waits or writes down."""
+    first = first_words(text)
+    return bool(first) and LOOKING_WORDS.issuperset(first)
 
 
 def inside_verb(text: str) -> str | None:

@@ -9,7 +9,7 @@ from kilter.check.rule import Context
 from kilter.compute.typeface import missing, named
 from kilter.diagnostic import Diagnostic, Severity, error
 from kilter.model.document import Document
-from kilter.source import Span
+from kilter.source import Span, unseen
 
 CODE = "K802"
 SEVERITY = Severity.ERROR
@@ -40,8 +40,8 @@ def glyphs_of(document: Document) -> list[Diagnostic]:
 
 
 def missing_in(text: str, span: Span) -> Iterator[Diagnostic]:
-    """The characters of a text that can't be printed."""
-    for character in missing(text):
+    """The characters of a text that can't be printed; those that nobody sees have a rule of their own."""
+    for character in (c for c in missing(text) if not unseen(c)):
         better = INSTEAD.get(character)
         help = f"write {better}" if better else "say it in words or with another sign"
         message = f"the font of the cards has no {named(character)}"

@@ -21,6 +21,9 @@ def check(context: Context) -> Iterator[Diagnostic]:
             continue
         rest = "" if said else ", nor how to avoid it"
         message = f"{panel.word} panel does not say what happens{rest}"
-        help = "add a sentence such as `It can crush a hand.` between the hazard and the way to avoid it"
+        help = (
+            "add a sentence such as `It can crush a hand.` between the hazard and the way to avoid it; "
+            "can, could, may, might, will, or a word of harm or damage shows it"
+        )
         sure = all(s.imperative for s in said) and len(said) < 2
         yield graded("panel-consequence", panel, message, help, sure=sure)
