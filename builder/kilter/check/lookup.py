@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
+from kilter.check.fixes import name_spelt
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Label, Severity, did_you_mean, nearest
 from kilter.model.base import fold
@@ -80,7 +81,9 @@ def unknown_name(
     if context.document is not context.profile and context.profile.places.known(key):
         related = (Label(context.profile.places.key(key), f"the profile lists its {key} here"),)
     message = f"{what} `{name.text}` is not in the profile{where}"
-    return Diagnostic(rule, severity, message, name.span, did_you_mean(name.text, known), related=related)
+    cure = name_spelt(context.library, name.span, name.text, known)
+    help = did_you_mean(name.text, known)
+    return Diagnostic(rule, severity, message, name.span, help, related=related, fixes=cure)
 
 
 def near(word: str, known: Iterable[str], otherwise: str) -> str:

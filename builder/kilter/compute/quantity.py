@@ -130,9 +130,10 @@ def _range(match: re.Match[str], text: str) -> Quantity:
         )
     vacuum = first <= 0 and last < 0
     if first > last and not vacuum:
-        help = f"write `{match['b']} to {match['a']}`"
+        turned = f"{match['b']} to {match['a']}"
         start, end = match.start("a"), match.end("b")
-        raise QuantityError("range", "the range is the wrong way round", help, start, end)
+        message = "the range is the wrong way round"
+        raise QuantityError("range", message, f"write `{turned}`", start, end, turned)
     numbers = (_spelt(match["a"]), _spelt(match["b"]))
     return Quantity(text, "range", unit, None, min(first, last), max(first, last), numbers)
 

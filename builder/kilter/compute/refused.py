@@ -14,15 +14,20 @@ About = Literal["value", "unit", "range"]
 class QuantityError(ValueError):
     """A text that states no value; `start` and `end` are offsets of the trouble in the text."""
 
-    def __init__(self, about: About, message: str, help: str, start: int, end: int) -> None:
+    def __init__(
+        self, about: About, message: str, help: str, start: int, end: int, instead: str = ""
+    ) -> None:
         super().__init__(message)
         self.about: About = about
         self.message, self.help = message, help
         self.start, self.end = start, max(end, start + 1)
+        self.instead = instead
+        """What should stand from `start` to `end`, where that is known."""
 
     def moved(self, by: int) -> QuantityError:
         """The same, in a text that begins `by` characters earlier."""
-        return QuantityError(self.about, self.message, self.help, self.start + by, self.end + by)
+        start, end = self.start + by, self.end + by
+        return QuantityError(self.about, self.message, self.help, start, end, self.instead)
 
 
 _NUMBER_FIRST = "begin with the number: `0.6 ± 0.1 N·m`, `5–7 mm`, `≥ 24.0 V`"
@@ -77,12 +82,13 @@ def diagnose(text: str) -> QuantityError:
         sign = text[strange]
         digit = unicodedata.digit(sign)
         message = f"a digit of another script: {name_of(sign)}"
-        return QuantityError("value", message, f"write `{digit}`", strange, strange + 1)
+        return QuantityError("value", message, f"write `{digit}`", strange, strange + 1, str(digit))
     for pattern, message, help in _KNOWN_TROUBLE:
         match = pattern.search(text)
         if match is not None:
             shown = _short(match.group().strip())
-            return QuantityError("value", message.format(shown), help, match.start(), match.end())
+            instead = f"0{match.group()}" if match.group().startswith(".") else ""
+            return QuantityError("value", message.format(shown), help, match.start(), match.end(), instead)
     if not any(c.isdigit() for c in text):
         return QuantityError("value", f"no number in `{_short(text)}`", _NUMBER_FIRST, 0, len(text))
     if strange is not None:
@@ -101,12 +107,13 @@ def unit_trouble(written: str, start: int) -> QuantityError:
         twin = _TWINS.get(sign) or unicodedata.normalize("NFKC", sign)
         help = f"write `{twin}`; it only looks alike" if twin != sign else "write one such as `mm` or `N·m`"
         message, at = f"unit with a strange sign: {name_of(sign)}", start + strange
-        return QuantityError("unit", message, help, at, at + 1)
+        return QuantityError("unit", message, help, at, at + 1, twin if twin != sign else "")
     near = nearest_unit(written)
     help = (
         f"did you mean `{near}`?" if near else "possible: " + ", ".join(f"`{u}`" for u in UNITS if len(u) < 5)
     )
-    return QuantityError("unit", f"unit `{_short(written)}` is not known", help, start, end)
+    instead = str(near) if near else ""
+    return QuantityError("unit", f"unit `{_short(written)}` is not known", help, start, end, instead)
 
 
 def name_of(sign: str) -> str:

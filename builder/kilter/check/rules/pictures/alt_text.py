@@ -8,6 +8,7 @@ from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, error, warning
 from kilter.model.base import fold
 from kilter.model.text import Figure
+from kilter.read.cures import end_of, inserted
 from kilter.source import Span
 
 CODE = "K601"
@@ -20,9 +21,12 @@ def check(context: Context) -> Iterator[Diagnostic]:
     for figure in context.document.figures:
         if figure.alt is None:
             help = "write under the first line what the picture shows: `:alt: Rail latch seen from below.`"
-            yield error(
-                "alt-text", "a figure without a text for those who do not see it", _head(figure), help
+            message, asked = (
+                "a figure without a text for those who do not see it",
+                "[fill in: what the picture shows]",
             )
+            cure = inserted("leave a blank for it", end_of(_head(figure)), f"\n:alt: {asked}")
+            yield error("alt-text", message, _head(figure), help, fixes=cure)
         elif _is_file_name(figure.alt, figure.path):
             help = "say what the picture shows"
             yield warning(

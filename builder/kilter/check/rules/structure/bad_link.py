@@ -2,11 +2,14 @@
 
 import re
 from collections.abc import Iterator
+from pathlib import PurePosixPath
 
+from kilter.check.fixes import name_put
 from kilter.check.lookup import links
 from kilter.check.rule import Context
 from kilter.check.rules.structure.procedure_link import is_number
-from kilter.diagnostic import Diagnostic, Severity, error
+from kilter.diagnostic import Diagnostic, Fix, Severity, error
+from kilter.model.front import ProfileFront
 from kilter.model.text import Link
 from kilter.source import Span
 
@@ -20,7 +23,16 @@ _ALLOWED = ("http", "https", "mailto", "tel")
 def check(context: Context) -> Iterator[Diagnostic]:
     for _, _, link in links(context.document):
         if (said := _trouble(link.target)) is not None:
-            yield error("bad-link", said[0], _span(link), said[1])
+            yield error("bad-link", said[0], _span(link), said[1], fixes=_by_number(context, link))
+
+
+def _by_number(context: Context, link: Link) -> tuple[Fix, ...]:
+    """The number of the document that a path of files names."""
+    name = PurePosixPath(link.target.split("#")[0]).name
+    for document in context.library.numbers.values() if name.endswith(".md") else ():
+        if PurePosixPath(document.path).name == name and not isinstance(document.front, ProfileFront):
+            return name_put(context.library, link.target_span, link.target, document.front.number)
+    return ()
 
 
 def _trouble(target: str) -> tuple[str, str] | None:

@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 
+from kilter.check.fixes import name_spelt
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Label, Severity, did_you_mean, error
 from kilter.model.base import fold
-from kilter.model.document import Document
 from kilter.model.front import ENERGY_KINDS
 
 CODE = "K228"
@@ -26,11 +26,12 @@ def check(context: Context) -> Iterator[Diagnostic]:
         why = "a forgotten source makes every procedure of this equipment look safe"
         span = places.of("none") if places.known("none") else places.key("sources")
         yield error("energy-kinds", f"neither in `sources` nor in `none`: {listed}", span, help, why=why)
-    yield from _wrong_words(document, none, held)
+    yield from _wrong_words(context, none, held)
 
 
-def _wrong_words(document: Document, none: list[str], held: dict[str, str]) -> Iterator[Diagnostic]:
-    places = document.places
+def _wrong_words(context: Context, none: list[str], held: dict[str, str]) -> Iterator[Diagnostic]:
+    places = context.document.places
+    free = [k for k in ENERGY_KINDS if k not in held and k not in none]
     for n, word in enumerate(none):
         span = places.of("none", n)
         if word not in ENERGY_KINDS:
@@ -39,6 +40,7 @@ def _wrong_words(document: Document, none: list[str], held: dict[str, str]) -> I
                 f"`{word}` in `none` is no kind of energy",
                 span,
                 did_you_mean(word, ENERGY_KINDS),
+                fixes=name_spelt(context.library, span, context.document.profile.none[n], free),
             )
         elif word in held:
             message = f"`{word}` is in `none`, but source `{held[word]}` is of that kind"

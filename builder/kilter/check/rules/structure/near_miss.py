@@ -6,8 +6,10 @@ from difflib import SequenceMatcher
 
 from kilter.check.lookup import marks
 from kilter.check.rule import Context
-from kilter.diagnostic import Diagnostic, Severity, warning
+from kilter.diagnostic import Diagnostic, Fix, Severity, warning
 from kilter.model.base import fold
+from kilter.model.text import Name
+from kilter.read.cures import put
 
 CODE = "K225"
 SEVERITY = Severity.WARNING
@@ -31,7 +33,18 @@ def check(context: Context) -> Iterator[Diagnostic]:
                 if close is not None:
                     message = f"{what} `{name.text}` is nearly the declared `{folded[close]}`"
                     help = f"write `{folded[close]}`, or declare `{name.text}` under `{what}s`"
-                    yield warning("near-miss", message, name.span, help)
+                    cure = _spelt(context, name, folded[close])
+                    yield warning("near-miss", message, name.span, help, fixes=cure)
+
+
+def _spelt(context: Context, name: Name, declared: str) -> tuple[Fix, ...]:
+    """Alone only where blanks and hyphens differ: seal A and seal B are two parts, however alike."""
+    source = context.library.sources.get(name.span.path)
+    return put(source, name.span, name.text, declared, alone=_letters(name.key) == _letters(fold(declared)))
+
+
+def _letters(name: str) -> str:
+    return re.sub(r"[\W_]+", "", name)
 
 
 def _nearly(word: str, known: dict[str, str]) -> str | None:
@@ -43,5 +56,5 @@ def _nearly(word: str, known: dict[str, str]) -> str | None:
 
 
 def _alike(one: str, two: str) -> bool:
-    first, second = (re.sub(r"[\W_]+", "", word) for word in (one, two))
+    first, second = _letters(one), _letters(two)
     return first == second or SequenceMatcher(None, first, second).ratio() >= NEAR

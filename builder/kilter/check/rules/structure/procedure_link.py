@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 
+from kilter.check.fixes import name_spelt
 from kilter.check.lookup import links, near
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, error
@@ -47,4 +48,5 @@ def _unknown(context: Context, link: Link) -> Diagnostic:
     # outside a library the other document may well exist
     severity = Severity.ERROR if context.library.root.name == FOLDER else Severity.WARNING
     message = f"no document has the number `{link.target}`"
-    return Diagnostic("procedure-link", severity, message, link.target_span, help)
+    cure = name_spelt(context.library, link.target_span, link.target, numbers)
+    return Diagnostic("procedure-link", severity, message, link.target_span, help, fixes=cure)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from kilter.check.fixes import name_spelt
 from kilter.check.lookup import near
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Label, Severity, error
@@ -26,4 +27,5 @@ def check(context: Context) -> Iterator[Diagnostic]:
         return
     known = [d.profile.id for d in context.library.profiles.values()]
     help = near(id, known, f"write a profile with `kind: equipment` and `id: {id}`")
-    yield error("unknown-equipment", f"no equipment has the id `{id}`", span, help)
+    cure = name_spelt(context.library, span, id, known)
+    yield error("unknown-equipment", f"no equipment has the id `{id}`", span, help, fixes=cure)

@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator
 
+from kilter.check.fixes import name_spelt
 from kilter.check.lookup import marks, near
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Label, Severity, error
@@ -17,10 +18,10 @@ _REFERENCE = re.compile(r"^(?:(\S+)\s+)?(\d+)$")
 def check(context: Context) -> Iterator[Diagnostic]:
     figures = {f.id: f for f in context.document.figures if f.id is not None}
     for role in marks(context.document, "item"):
-        yield from _check_role(role, figures)
+        yield from _check_role(context, role, figures)
 
 
-def _check_role(role: Role, figures: dict[str, Figure]) -> Iterator[Diagnostic]:
+def _check_role(context: Context, role: Role, figures: dict[str, Figure]) -> Iterator[Diagnostic]:
     """`fig-lift 3, 4`: a name without a figure carries on with the one before it."""
     figure: str | None = None
     for name in role.names:
@@ -31,14 +32,17 @@ def _check_role(role: Role, figures: dict[str, Figure]) -> Iterator[Diagnostic]:
             return
         figure = match.group(1) or figure
         assert figure is not None
-        if (found := _unknown(name, figure, int(match.group(2)), figures)) is not None:
+        if (found := _unknown(context, name, figure, int(match.group(2)), figures)) is not None:
             yield found
 
 
-def _unknown(name: Name, figure: str, number: int, figures: dict[str, Figure]) -> Diagnostic | None:
+def _unknown(
+    context: Context, name: Name, figure: str, number: int, figures: dict[str, Figure]
+) -> Diagnostic | None:
     if figure not in figures:
         help = near(figure, figures, f"give the figure its name: `:id: {figure}`")
-        return error("unknown-item", f"no figure here has the id `{figure}`", name.span, help)
+        cure = name_spelt(context.library, name.span, figure, figures)
+        return error("unknown-item", f"no figure here has the id `{figure}`", name.span, help, fixes=cure)
     items = {i.number: i for i in figures[figure].items}
     if number in items:
         return None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kilter.check.fixes import field_under
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, warning
 from kilter.model.front import ProfileFront
@@ -20,7 +21,8 @@ def check(context: Context) -> Iterator[Diagnostic]:
         if values:
             what = f"`{values[0].text}`" if len(values) == 1 else f"{len(values)} values"
             message = f"step `{step.title}`: {what} without an origin"
-            yield warning("origin-missing", message, values[0].span, _HELP)
+            cure = field_under(step, "leave a blank for its origin", f":origin: {_ASKED}")
+            yield warning("origin-missing", message, values[0].span, _HELP, fixes=cure)
     yield from _switches(context)
 
 
@@ -35,4 +37,5 @@ def _switches(context: Context) -> Iterator[Diagnostic]:
             yield warning("origin-missing", message, span, "write `origin: switch data sheet` into its entry")
 
 
+_ASKED = "[fill in: the maker's manual and its page, measured, or shop rule]"
 _HELP = "write `:origin: maker's manual p. 41`, `measured` or `shop rule` under the step's or stage's heading"

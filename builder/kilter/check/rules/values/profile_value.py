@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Generator, Iterator
 
+from kilter.check.fixes import value_fixes
 from kilter.check.marked import place, shortened
 from kilter.check.rule import Context
 from kilter.compute.quantity import Quantity, QuantityError, parse_quantity
@@ -67,7 +68,8 @@ def _read(
         if BLANK_MARK not in text:
             at = place(context.library, span, text, trouble.start, trouble.end)
             message = f"`{loc[-1]}` of `{loc[-2]}`, `{shortened(text)}`: {trouble.message}"
-            yield error("profile-value", message, at, trouble.help)
+            cure = value_fixes(trouble, text, at)
+            yield error("profile-value", message, at, trouble.help, fixes=cure)
         return None
     if quantity.dimension in wanted:
         return quantity

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kilter.check.fixes import name_put
 from kilter.check.marked import Marked, marked_values
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Label, Severity, error
@@ -25,7 +26,8 @@ def check(context: Context) -> Iterator[Diagnostic]:
                 f"write one of them in both places, or name the readings apart; here it is `{_said(marked)}`"
             )
             label = Label(before.span, f"there it is `{_said(before)}`")
-            yield error("reading-two-limits", message, marked.span, help, related=(label,))
+            cure = name_put(context.library, marked.span, _said(marked), _said(before))
+            yield error("reading-two-limits", message, marked.span, help, related=(label,), fixes=cure)
 
 
 def _of_profile(context: Context) -> Iterator[Marked]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kilter.check.fixes import tolerance_blank
 from kilter.check.marked import readable, shortened
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, error
@@ -17,4 +18,6 @@ def check(context: Context) -> Iterator[Diagnostic]:
         if not quantity.has_limit:
             message = f"reading `{shortened(marked.role.text)}` has no limit"
             help = "write the limit: `≥ 24.0 V`, `≤ 0.3 Ω`, `27.3 ± 0.3 V` or `5–7 mm`"
-            yield error("reading-without-limit", message, marked.span, help)
+            yield error(
+                "reading-without-limit", message, marked.span, help, fixes=tolerance_blank(marked.span)
+            )

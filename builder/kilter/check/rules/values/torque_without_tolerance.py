@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kilter.check.fixes import tolerance_blank
 from kilter.check.marked import readable, shortened
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, error
@@ -17,4 +18,6 @@ def check(context: Context) -> Iterator[Diagnostic]:
         if not quantity.has_tolerance:
             message = f"torque `{shortened(marked.role.text)}` has no tolerance"
             help = "write `22 ± 2 N·m`, `22 N·m ± 10 %` or `20–24 N·m`"
-            yield error("torque-without-tolerance", message, marked.span, help)
+            yield error(
+                "torque-without-tolerance", message, marked.span, help, fixes=tolerance_blank(marked.span)
+            )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kilter.check.fixes import value_fixes
 from kilter.check.marked import place, shortened, troubles
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, error
@@ -17,4 +18,5 @@ def check(context: Context) -> Iterator[Diagnostic]:
         if trouble.about == "value":
             span = place(context.library, marked.span, marked.role.text, trouble.start, trouble.end)
             message = f"{marked.purpose} `{shortened(marked.role.text)}`: {trouble.message}"
-            yield error("value-unreadable", message, span, trouble.help)
+            cure = value_fixes(trouble, marked.role.text, span)
+            yield error("value-unreadable", message, span, trouble.help, fixes=cure)
