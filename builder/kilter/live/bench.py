@@ -8,12 +8,15 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from kilter.check.workspace import Workspace
+from kilter.live.frame import FrameError, load_frame
+from kilter.live.site import LiveSite
 
+CONFIG = "mkdocs.yml"
 Listener = Callable[[frozenset[str]], None]
 
 
 class Bench:
-    """One library under work. Take `lock` around every use of `workspace`, also around a mere look."""
+    """One library under work; raises FrameError if `mkdocs.yml` can't be used. Take `lock` around every use of `workspace`, also around a mere look."""
 
     def __init__(self, folder: Path, root: Path, base: Path | None = None) -> None:
         self.folder = folder.resolve()
@@ -26,14 +29,29 @@ class Bench:
         """A POST needs it in the header `x-kilter-token`; our pages carry it in `<meta name="kilter-token">`."""
         self.generation = 0
         """Goes up whenever anything may look different; what is kept is looked through when it has."""
+        self.frame = load_frame(self.folder / CONFIG)
+        self.trouble = ""
+        """Why `mkdocs.yml` can't be used; the last good state of it counts meanwhile."""
+        self.site = LiveSite(self)
         self._listeners: list[Listener] = []
 
     def refresh(self, files: Iterable[Path]) -> frozenset[str]:
         """Look again at files that were written, came or went, and tell the open pages."""
         with self.lock:
-            touched = self.workspace.refresh(files)
+            touched = self.workspace.refresh(self._without_broken_frame(files))
         self.changed(touched)
         return touched
+
+    def _without_broken_frame(self, files: Iterable[Path]) -> list[Path]:
+        """A `mkdocs.yml` that can't be used is as if it had not been saved."""
+        wanted, config = [f.resolve() for f in files], self.folder / CONFIG
+        if config in wanted:
+            try:
+                self.frame, self.trouble = load_frame(config), ""
+            except FrameError as trouble:
+                self.trouble = str(trouble)
+                wanted = [f for f in wanted if f != config]
+        return wanted
 
     def changed(self, paths: Iterable[str]) -> None:
         """Tell the open pages that files (as shown in findings) may look different.

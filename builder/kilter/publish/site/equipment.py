@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 
 from kilter.model.document import Answer, Document, Stage, Step
 from kilter.model.front import ProfileFront
@@ -14,7 +14,7 @@ from kilter.publish.site.inline import runs_html
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
 from kilter.publish.site.page import DOCUMENT, Page
 from kilter.publish.site.pictures import Pictures
-from kilter.publish.site.scope import Directory, Scope
+from kilter.publish.site.scope import Directory, Scope, no_remark
 from kilter.publish.site.steps import BACK
 from kilter.publish.view import EXITS, DocumentView, EnergyRow, equipment_address, figure_key
 
@@ -22,13 +22,17 @@ SWITCH = ("fp", "op", "ttp", "rp", "pt", "ot", "md", "window", "use", "origin")
 
 
 def equipment_page(
-    profile: Document, views: Sequence[DocumentView], directory: Directory, pictures: Pictures
+    profile: Document,
+    views: Sequence[DocumentView],
+    directory: Directory,
+    pictures: Pictures,
+    remark: Callable[[Stage | Step], Html] = no_remark,
 ) -> Page:
     front = profile.profile
     numbers = {figure_key(profile, f): n for n, f in enumerate(_all_figures(profile), 1)}
     ids = {(profile.path, f.id.casefold()): n for n, f in enumerate(_all_figures(profile), 1) if f.id}
     steps = {(profile.path, step.slug): (step.slug, "") for _, step in profile.all_steps()}
-    scope = Scope(directory, profile, pictures.drawer(numbers), steps, ids, profile)
+    scope = Scope(directory, profile, pictures.drawer(numbers), steps, ids, profile, remark)
     body = some(
         _title(front),
         head.standing(),
@@ -39,7 +43,7 @@ def equipment_page(
         _none(front),
         _lists(front),
         _switches(front),
-        join(_stage(stage, scope) for stage in profile.stages),
+        join(stage_html(stage, scope) for stage in profile.stages),
     )
     return Page(equipment_address(front.id), front.title, body, DOCUMENT, "Equipment")
 
@@ -108,7 +112,8 @@ def _switches(front: ProfileFront) -> Html:
     return join([el("h2", text("Switches"), id="switches."), head.table(names, rows, "stack")])
 
 
-def _stage(stage: Stage, scope: Scope) -> Html:
+def stage_html(stage: Stage, scope: Scope) -> Html:
+    """A stage as its file has it, with nothing worked out."""
     note = (
         el("p", text("Done where a step of a procedure asks for it."), cls="callers")
         if stage.shared
@@ -116,6 +121,7 @@ def _stage(stage: Stage, scope: Scope) -> Html:
     )
     opening = some(
         el("h2", text(stage.title), id=f"stage.{stage.slug}"),
+        scope.remark(stage),
         note,
         fields_html(stage),
         blocks_html(stage.blocks, scope),
@@ -133,7 +139,8 @@ def _step(number: int, step: Step, scope: Scope) -> Html:
         el("p", text(f"End: {EXITS.get(leave.value, leave.value)}"), cls="exit end") if leave else NOTHING,
     )
     heading = el("h3", el("span", text(str(number)), cls="no"), SPACE, text(step.title))
-    return el("section", heading, fields_html(step), el("div", body, cls="body"), cls="step", id=step.slug)
+    remark = scope.remark(step)
+    return el("section", heading, remark, fields_html(step), el("div", body, cls="body"), cls="step", id=step.slug)
 
 
 def _answer(answer: Answer, scope: Scope) -> Html:

@@ -1,0 +1,122 @@
+"""The pages of the site, each made when it is asked for, with the same body as in a build."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING
+
+from kilter.check.rule import all_rules
+from kilter.live.drawings import LivePictures
+from kilter.live.facts import Facts
+from kilter.model.base import fold
+from kilter.publish.site import handbook, indexes, records
+from kilter.publish.site.document import document_page
+from kilter.publish.site.equipment import equipment_page
+from kilter.publish.site.page import Page
+from kilter.publish.site.scope import Directory
+from kilter.publish.site.states import states_page
+from kilter.publish.view import equipment_address
+
+if TYPE_CHECKING:
+    from kilter.live.shelf import Shelf
+
+
+class _Links(Mapping[str, tuple[str, str]]):
+    """Published documents by folded number; each look-up is noted."""
+
+    def __init__(self, facts: Facts) -> None:
+        self.facts = facts
+
+    def __getitem__(self, number: str) -> tuple[str, str]:
+        found: tuple[str, str] | None = self.facts.ask("link", number)
+        if found is None:
+            raise KeyError(number)
+        return found
+
+    def __iter__(self) -> Iterator[str]:
+        return (fold(v.number) for v in self.facts.ask("views"))
+
+    def __len__(self) -> int:
+        return len(self.facts.ask("views"))
+
+
+class _Withheld:
+    def __init__(self, facts: Facts) -> None:
+        self.facts = facts
+
+    def __contains__(self, number: object) -> bool:
+        return bool(self.facts.ask("link withheld", str(number)))
+
+
+class _Known:
+    """What a plain page may link to: machines before the site's own pages before documents."""
+
+    def __init__(self, facts: Facts) -> None:
+        self.facts = facts
+        self.fixed = handbook.resolver(Directory({}))
+
+    def get(self, name: str, /) -> str | None:
+        machine = self.facts.ask("equipment", name)
+        if machine:
+            return equipment_address(machine)
+        if name in self.fixed:
+            return self.fixed[name]
+        found = self.facts.ask("link", name)
+        return str(found[0]) if found else None
+
+
+class Pages:
+    """Makes pages by address. Called with the bench's lock held."""
+
+    def __init__(self, shelf: Shelf) -> None:
+        self.shelf, self.facts = shelf, shelf.facts
+        self.directory = Directory(_Links(self.facts), _Withheld(self.facts))
+        self.pictures = LivePictures(shelf.workspace.base, self.facts)
+        self.known = _Known(self.facts)
+        self._rules = {handbook.rule_address(rule): rule for rule in all_rules().values()}
+
+    def common(self, address: str) -> Page | None:
+        """A page that every site has; None for any other address."""
+        ask = self.facts.ask
+        if address in self._rules:
+            return handbook.rule_page(self._rules[address], self.known)
+        made = {
+            indexes.EQUIPMENT: lambda: indexes.by_equipment(ask("profiles"), ask("views")),
+            indexes.SYMPTOMS: lambda: indexes.by_symptom(ask("views")),
+            indexes.NUMBERS: lambda: indexes.by_number(ask("views")),
+            "withheld.html": lambda: indexes.withheld_page(ask("withheld")),
+            handbook.FRONT: self._front,
+            handbook.GUIDE: lambda: handbook.guide_page(self.known),
+            handbook.RULES: handbook.rules_page,
+            handbook.SEARCH: handbook.search_page,
+            handbook.LOST: handbook.lost_page,
+        }.get(address)
+        return made() if made else None
+
+    def _front(self) -> Page:
+        ask = self.facts.ask
+        counts = (len(ask("views")), len(ask("profiles")))
+        return handbook.front_page(ask("front"), ask("settings").name, self.known, counts)
+
+    def document(self, path: str) -> Page | None:
+        """The page of a published document; None for one that is not."""
+        view = self.facts.ask("published", path)
+        if view is None:
+            return None
+        return document_page(view, self.directory, self.pictures, {f"{view.number.lower()}.pdf"})
+
+    def states(self, path: str) -> Page | None:
+        """The reviewer's page of a published document."""
+        view = self.facts.ask("published", path)
+        return states_page(view, self.facts.ask("analysis", path)) if view else None
+
+    def equipment(self, path: str) -> Page | None:
+        """The page of a machine; None while its profile has errors."""
+        profile = self.facts.ask("document", path)
+        if profile is None or self.facts.ask("errors", path):
+            return None
+        return equipment_page(profile, self.facts.ask("views of", path), self.directory, self.pictures)
+
+    def records(self) -> bytes:
+        """What the search knows."""
+        return records.records_file(self.facts.ask("views"), self.facts.ask("profiles"))
