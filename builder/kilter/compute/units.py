@@ -80,7 +80,7 @@ _TABLE: dict[str, dict[str, Fraction | int | str]] = {
     "charge": {"Ah": 3600, "mAh": "3.6", "µC": "0.000001"},
     "capacitance": {"F": 1, "mF": "0.001", "µF": "0.000001", "nF": "0.000000001"},
     "time": {"s": 1, "ms": "0.001", "min": 60, "h": 3600},
-    "mass": {"kg": 1, "g": "0.001", "mg": "0.000001"},
+    "mass": {"kg": 1, "g": "0.001", "mg": "0.000001", "lb": "0.45359237"},
     "ratio": {"%": Fraction(1, 100)},
     "angle": {"°": 1, "turns": 360},
     "speed": {"m/s": 1, "mm/s": "0.001", "mm/min": Fraction(1, 60_000), "m/min": Fraction(1, 60)},

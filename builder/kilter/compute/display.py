@@ -1,0 +1,123 @@
+"""Values in the other system of units, rounded so that nothing outside the true limits is ever shown.
+
+Rounding is inward: a lower limit goes up, an upper one down. The fewest decimals are taken with which the shown
+range keeps nine tenths of the true one (a single limit: 98 % of its value and no more than one step of its last
+written digit). Arithmetic is exact; factors are those of `units` (NIST SP 811, 2008).
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from math import ceil, floor
+
+from kilter.compute.units import UNITS, Unit
+from kilter.compute.value import Quantity
+
+MOST_DECIMALS = 9
+_MINUS = "−"
+_OTHER = {
+    "N·m": "lbf·in", "N·cm": "ozf·in", "cN·m": "ozf·in", "mN·m": "ozf·in", "lbf·in": "N·m", "lbf·ft": "N·m",
+    "ozf·in": "N·cm", "kgf·cm": "N·m", "kgf·m": "N·m",
+    "mm": "in", "cm": "in", "m": "ft", "in": "mm", "ft": "m",
+    "Pa": "psi", "kPa": "psi", "MPa": "psi", "bar": "psi", "mbar": "psi", "psi": "kPa", "mmHg": "kPa",
+    "cmH2O": "kPa", "kgf/cm²": "kPa",
+    "N": "lbf", "kN": "lbf", "lbf": "N", "kgf": "N", "ozf": "N",
+    "°C": "°F", "°F": "°C", "kg": "lb", "lb": "kg", "N/mm": "lbf/in", "lbf/in": "N/mm",
+}  # fmt: skip
+_FEET = Fraction(20)
+"""N·m from which a torque is shown in lbf·ft, as torque wrenches of that size are marked; common practice, no source."""
+
+
+def other_unit(quantity: Quantity) -> Unit | None:
+    """The unit of the other system that a technician's tool is marked in; None where both systems share one."""
+    symbol = _OTHER.get(quantity.unit.symbol)
+    ends = [abs(e) for e in (quantity.base_low, quantity.base_high) if e is not None]
+    if quantity.unit.symbol == "N·m" and ends and max(ends) >= _FEET:
+        symbol = "lbf·ft"
+    return UNITS[symbol] if symbol else None
+
+
+def in_other_system(quantity: Quantity) -> str | None:
+    """The value as the other system writes it, such as `195 ± 17 lbf·in`; None where there is nothing to convert."""
+    unit = other_unit(quantity)
+    return None if unit is None else in_unit(quantity, unit)
+
+
+def in_unit(quantity: Quantity, unit: Unit) -> str:
+    """The value in another unit of its dimension, rounded inward; raises ValueError for another dimension."""
+    if unit.dimension != quantity.dimension:
+        raise ValueError(f"{quantity.unit} is a {quantity.dimension}, {unit} a {unit.dimension}")
+    low, high = (None if e is None else unit.from_base(e) for e in (quantity.base_low, quantity.base_high))
+    nominal = None if quantity.base_nominal is None else unit.from_base(quantity.base_nominal)
+    step = _written_step(quantity) * quantity.unit.factor / unit.factor
+    if quantity.form == "plain":
+        assert nominal is not None
+        return f"{_near(nominal, step)} {unit}"
+    if low is None or high is None:
+        return _bound(quantity, low, high, step, unit)
+    if nominal is not None and nominal - low == high - nominal:
+        return _both_ways(nominal, high - nominal, unit)
+    return _range(low, high, unit)
+
+
+def _written_step(quantity: Quantity) -> Fraction:
+    """One step of the last written digit, in the unit as written."""
+    decimals = max((len(n.partition(".")[2]) for n in quantity.numbers), default=0)
+    return Fraction(1, 10**decimals)
+
+
+def _text(value: Fraction, decimals: int) -> str:
+    """A fraction that has no more than these decimals."""
+    scaled = value * 10**decimals
+    assert scaled.denominator == 1
+    digits = str(abs(scaled.numerator)).rjust(decimals + 1, "0")
+    shown = digits if decimals == 0 else f"{digits[:-decimals]}.{digits[-decimals:]}"
+    return (_MINUS if scaled < 0 else "") + shown
+
+
+def _up(value: Fraction, decimals: int) -> Fraction:
+    return Fraction(ceil(value * 10**decimals), 10**decimals)
+
+
+def _down(value: Fraction, decimals: int) -> Fraction:
+    return Fraction(floor(value * 10**decimals), 10**decimals)
+
+
+def _near(value: Fraction, step: Fraction) -> str:
+    for decimals in range(MOST_DECIMALS + 1):
+        shown = Fraction(round(value * 10**decimals), 10**decimals)
+        if abs(shown - value) <= min(step, max(abs(value) / 200, step / 50)):
+            break
+    return _text(shown, decimals)
+
+
+def _bound(
+    quantity: Quantity, low: Fraction | None, high: Fraction | None, step: Fraction, unit: Unit
+) -> str:
+    value = low if low is not None else high
+    assert value is not None
+    turn = _up if low is not None else _down
+    for decimals in range(MOST_DECIMALS + 1):
+        shown = turn(value, decimals)
+        if abs(shown - value) <= min(step, max(abs(value) / 50, step / 50)):
+            break
+    sign = {"at-least": "≥", "at-most": "≤", "above": ">", "below": "<"}[quantity.form]
+    return f"{sign} {_text(shown, decimals)} {unit}"
+
+
+def _both_ways(nominal: Fraction, by: Fraction, unit: Unit) -> str:
+    for decimals in range(MOST_DECIMALS + 1):
+        middle = Fraction(round(nominal * 10**decimals), 10**decimals)
+        shown = _down(by - abs(middle - nominal), decimals)
+        if shown > 0 and shown >= by * 9 / 10:
+            return f"{_text(middle, decimals)} ± {_text(shown, decimals)} {unit}"
+    return _range(nominal - by, nominal + by, unit)
+
+
+def _range(low: Fraction, high: Fraction, unit: Unit) -> str:
+    for decimals in range(MOST_DECIMALS + 1):
+        first, last = _up(low, decimals), _down(high, decimals)
+        if first < last and last - first >= (high - low) * 9 / 10:
+            break
+    joint = " to " if first < 0 else "–"
+    return f"{_text(first, decimals)}{joint}{_text(last, decimals)} {unit}"
