@@ -1,0 +1,1 @@
+"""Writing in the browser: the editor, and forms for new documents and profiles."""
