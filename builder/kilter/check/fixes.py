@@ -13,7 +13,7 @@ from kilter.compute.quantity import QuantityError
 from kilter.diagnostic import Edit, Fix
 from kilter.model.document import Document, Stage, Step
 from kilter.model.library import Library
-from kilter.model.text import Block, Panel, all_runs
+from kilter.model.text import Block, Panel, Paragraph, Styled, all_runs
 from kilter.read.blanks import BLANK_MARK
 from kilter.read.cures import end_of, inserted, line_start, put, replaced, spelt
 from kilter.source import Source, Span
@@ -76,11 +76,30 @@ def has_blank(panel: Panel) -> bool:
     return any(BLANK_MARK in getattr(run, "text", "") for run in all_runs(panel.blocks))
 
 
-def panel_addition(panel: Panel, at: Span, text: str, title: str) -> tuple[Fix, ...]:
-    """Words set into a panel, with one blank."""
-    if any(isinstance(b, Panel) for b in panel.blocks):
+def hazard_blank(panel: Panel) -> tuple[Fix, ...]:
+    """A blank for the hazard in front of a panel's words."""
+    first = panel.blocks[0] if panel.blocks else None
+    if first is None or first.kind != "paragraph":
         return ()
-    return (Fix(title, (Edit(at, text),), leaves_blank=True),)
+    lead = f"**{BLANK_MARK}: the hazard].** "
+    return inserted("leave a blank for the hazard", first.span, lead)
+
+
+def lead_blank(panel: Panel, asked: str) -> tuple[Fix, ...]:
+    """A blank behind the bold words that a panel opens with."""
+    first = panel.blocks[0] if panel.blocks else None
+    lead = (
+        next((r for r in first.runs if isinstance(r, Styled)), None) if isinstance(first, Paragraph) else None
+    )
+    if lead is None:
+        return ()
+    return inserted(f"leave a blank for {asked}", end_of(lead.span), f" {BLANK_MARK}: {asked}].")
+
+
+def end_blank(panel: Panel, asked: str) -> tuple[Fix, ...]:
+    """A blank behind a panel's last words."""
+    at = last_text(panel.blocks)
+    return inserted(f"leave a blank for {asked}", at, f" {BLANK_MARK}: {asked}].") if at else ()
 
 
 def last_text(blocks: tuple[Block, ...]) -> Span | None:

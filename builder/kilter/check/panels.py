@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from kilter.check.once import once
 from kilter.check.prose import Sentence, sentences_in, sentences_of
 from kilter.check.words import DAMAGE, HARM, MODALS
-from kilter.diagnostic import Diagnostic, Severity
+from kilter.diagnostic import Diagnostic, Fix, Severity
 from kilter.model.base import fold
 from kilter.model.document import Document
 from kilter.model.text import Panel, Paragraph, Styled, Text, paragraphs, plain
@@ -60,10 +60,13 @@ def panel_words(panel: Panel) -> str:
     return fold(re.sub(r"[^\w\s'’-]", " ", text))
 
 
-def graded(rule: str, panel: Panel, message: str, help: str, *, sure: bool = True) -> Diagnostic:
+def graded(
+    rule: str, panel: Panel, message: str, help: str, *, sure: bool = True, fixes: tuple[Fix, ...] = ()
+) -> Diagnostic:
     """An error where the panel guards people from energy and the part is surely missing, else a warning.
 
     Words are judged by lists, so a part that is there but in unusual words is never refused.
     """
     grave = sure and bool(panel.sources) and panel.word != "notice"
-    return Diagnostic(rule, Severity.ERROR if grave else Severity.WARNING, message, panel.word_span, help)
+    severity = Severity.ERROR if grave else Severity.WARNING
+    return Diagnostic(rule, severity, message, panel.word_span, help, fixes=fixes)

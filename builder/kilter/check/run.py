@@ -9,9 +9,10 @@ from functools import lru_cache, partial
 from kilter import parallel
 from kilter.check.flow.told import Told, told
 from kilter.check.rule import Check, Context, Rule, all_rules, checking_rules, find_rule, names_in, rule_named
-from kilter.diagnostic import Diagnostic, Severity, did_you_mean, error, warning
+from kilter.diagnostic import Diagnostic, Severity, did_you_mean, error, nearest, warning
 from kilter.model.document import Allowance, Document
 from kilter.model.library import Library
+from kilter.read.cures import replaced
 
 
 @dataclass
@@ -137,9 +138,9 @@ def _allowed(document: Document, findings: list[Diagnostic]) -> list[Diagnostic]
             continue
         let_pass = [d for d in kept if _holds(allowance, d, document)]
         if not let_pass:
-            help = "delete the comment"
+            help, cure = "delete the comment", replaced("delete the comment", allowance.whole, "", alone=True)
             message = f"`{allowance.rule}` is allowed here but has nothing to say"
-            kept.append(_coded(warning("unused-allowance", message, allowance.span, help)))
+            kept.append(_coded(warning("unused-allowance", message, allowance.span, help, fixes=cure)))
         kept = [d for d in kept if d not in let_pass]
     return kept
 
@@ -147,13 +148,19 @@ def _allowed(document: Document, findings: list[Diagnostic]) -> list[Diagnostic]
 def _refused(allowance: Allowance) -> Diagnostic | None:
     rule = find_rule(allowance.rule)
     if rule is None:
+        near, message = nearest(allowance.rule, all_rules()), f"no rule is called `{allowance.rule}`"
+        cure = replaced(f"write `{near}`", allowance.rule_span, near) if near and _allowable(near) else ()
         help = did_you_mean(allowance.rule, all_rules())
-        return error("bad-allowance", f"no rule is called `{allowance.rule}`", allowance.span, help)
+        return error("bad-allowance", message, allowance.span, help, fixes=cure)
     if rule.safety or rule.family == "syntax":
         what = "is part of the proof about energy" if rule.safety else "is about reading the file"
         message = f"`{rule.name}` {what}: it can't be allowed away"
         return error("bad-allowance", message, allowance.span, "delete the comment and mend the step")
     return None
+
+
+def _allowable(name: str) -> bool:
+    return not all_rules()[name].safety and all_rules()[name].family != "syntax"
 
 
 def _holds(allowance: Allowance, found: Diagnostic, document: Document) -> bool:

@@ -50,6 +50,8 @@ class Answer(Record):
     link: Link
     failure: Failure | None
     span: Span
+    bullet: str
+    """The sign that its item begins with: another one would begin a new list."""
 
     @property
     def words(self) -> str:
@@ -139,6 +141,10 @@ class Allowance(Record):
     span: Span
     rows: tuple[int, int]
     """1-based first and last line it holds for."""
+    rule_span: Span
+    """Where the rule is named."""
+    whole: Span
+    """All that goes when the comment is deleted: its rows, where nothing else stands in them."""
 
 
 class Document(Record):

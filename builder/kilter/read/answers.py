@@ -59,7 +59,9 @@ def _answer(notes: Notes, item: tuple[Block, ...], around: Span) -> Answer | Non
         message = "an answer without `:` between what is seen and its link"
         notes.warning("answer-form", message, links[0].span, help, _with_colon(seen))
     failure = _failure(notes, rest)
-    return Answer(seen=_without_colon(seen), link=links[0], failure=failure, span=paragraph.span)
+    span = paragraph.span
+    bullet = notes.source.row(span.line - 1)[span.column - 1 : span.column]
+    return Answer(seen=_without_colon(seen), link=links[0], failure=failure, span=span, bullet=bullet)
 
 
 def _failure(notes: Notes, rest: tuple[Run, ...]) -> Failure | None:

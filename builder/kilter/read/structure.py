@@ -8,14 +8,14 @@ from itertools import pairwise
 
 from markdown_it.token import Token
 
-from kilter.diagnostic import did_you_mean
+from kilter.diagnostic import Fix, did_you_mean
 from kilter.model.base import slugify
 from kilter.model.document import ROLES, Allowance, Document, Field, Stage, Step
 from kilter.model.front import Front
 from kilter.model.text import Block, Panel, Role, Run, Text, all_runs, plain, walk
 from kilter.read.answers import split_answers
 from kilter.read.blocks import Blocks, closing
-from kilter.read.cures import end_of, exact, inserted, line_start, put, spelt
+from kilter.read.cures import end_of, exact, inserted, line_start, put, spelt, without_rows
 from kilter.read.fields import LAST_LINE_FIELDS, STAGE_FIELDS, STEP_FIELDS, checked, field_at, fields_in
 from kilter.read.inline import BRACE_MARKS, STRAY, Inlines
 from kilter.read.markdown import tokens_of, too_deep
@@ -193,16 +193,37 @@ class Structure:
             for match in _ALLOW.finditer(token.content):
                 at = row + token.content[: match.start()].count("\n")
                 self._allow_rows.add(at)
-                self._allow(match.group(1), " ".join(match.group(2).split()), at, section)
+                self._allow(match, row, at, section)
 
-    def _allow(self, rule: str, reason: str, row: int, section: _Section) -> None:
-        span = self.source.whole_row(row)
+    def _allow(self, match: re.Match[str], first: int, row: int, section: _Section) -> None:
+        """`first` is the row in which the block begins that the match was found in, `row` that of the comment."""
+        rule, reason, span = match[1], " ".join(match[2].split()), self.source.whole_row(row)
         if len(reason.split()) < 4:
             help = "say it in four words or more: `<!-- allow rule-name: why this is right here -->`"
-            self.notes.error("bad-allowance", f"no reason why `{rule}` may be broken here", span, help)
+            cure = self._reason(match, first)
+            self.notes.error("bad-allowance", f"no reason why `{rule}` may be broken here", span, help, cure)
             return
         rows = (1, len(self.source.lines)) if section.level <= 1 else (section.row + 1, section.end)
-        self.allowances.append(Allowance(rule=rule, reason=reason, span=span, rows=rows))
+        whole, named = self._in_block(match, first, 0), self._in_block(match, first, 1)
+        if self.source.whole_row(row).column == whole.column and not self._after(whole):
+            whole = without_rows(self.source, whole)
+        allowance = Allowance(rule=rule, reason=reason, span=span, rows=rows, rule_span=named, whole=whole)
+        self.allowances.append(allowance)
+
+    def _in_block(self, match: re.Match[str], first: int, group: int) -> Span:
+        """Where a group of a match in a block's text stands in the file."""
+        start = sum(len(row) + 1 for row in self.source.lines[:first])
+        return self.source.span(start + match.start(group), start + match.end(group))
+
+    def _after(self, span: Span) -> str:
+        return self.source.row(span.end_line - 1)[span.end_column - 1 :].strip()
+
+    def _reason(self, match: re.Match[str], first: int) -> tuple[Fix, ...]:
+        colon = "" if ":" in match[0][: match.end(2) - match.start()] else ":"
+        at = end_of(self._in_block(match, first, 2 if match[2] else 1))
+        if not match[2] and not colon:
+            at = end_of(self._in_block(match, first, 2))
+        return inserted("leave a blank for the reason", at, f"{colon} [fill in: why this is right here]")
 
     def _lost_allowances(self) -> None:
         for row in range(self.offset, len(self.source.lines)) if "<!--" in self.source.text else ():

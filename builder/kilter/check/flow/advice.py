@@ -117,11 +117,11 @@ def _cut(found: Candidate, machine: Machine) -> str:
     roots = ", ".join(machine.names(found.roots))
     again = " again" if found.origin is not None else ""
     text = f"{_before(found)} isolate and hold it{again}: {{isolates}}`{roots}`"
-    shared = _shared_that(found, "isolates", found.roots)
+    shared = shared_that(found, "isolates", found.roots)
     return f"{text}, or ask for the shared stage that does: `:do: {shared}`" if shared else text
 
 
-def _shared_that(found: Candidate, effect: str, sources: int) -> str | None:
+def shared_that(found: Candidate, effect: str, sources: int) -> str | None:
     """A shared stage with the effect that could be asked for here: not one that the step stands in."""
     graph, facts = found.run.graph, found.facts
     open_now = {id(facts.place.stage)} | {id(graph.places[c[1]].stage) for c in graph.node_calls[found.node]}

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from kilter.check.flow.advice import advice
 from kilter.check.flow.candidates import Candidate, another_way
+from kilter.check.flow.cures import cures
 from kilter.check.flow.facts import Facts
 from kilter.check.flow.fields import INSIDE, LIVE, OPEN, PROBE
 from kilter.check.flow.machine import Machine
@@ -54,6 +55,7 @@ def finding(found: Candidate, machine: Machine) -> Diagnostic:
         message=message,
         span=_span(found),
         help=advice(found, machine),
+        fixes=cures(found, machine),
         why=f"{why} Another way to this step is in order." if another_way(found) else why,
         related=tuple(_related(found, machine)),
         way=hops(found.run, found.way, origin),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from kilter.check.flow.cures import failing_answer, further_answer, hold_said
 from kilter.check.flow.facts import DEFAULT_HANDS, Facts
 from kilter.check.flow.fields import (
     CONTROLS,
@@ -15,7 +16,7 @@ from kilter.check.flow.machine import Machine, bits
 from kilter.check.flow.places import Place
 from kilter.check.flow.wording import order_findings
 from kilter.check.flow.words import inside_verb, instruction, says_hold, sentences
-from kilter.diagnostic import Diagnostic, error, hint, warning
+from kilter.diagnostic import Diagnostic, Fix, error, hint, warning
 from kilter.model.base import fold
 from kilter.model.document import Step
 from kilter.model.text import Paragraph, Role, paragraphs, plain
@@ -53,7 +54,9 @@ def _step(machine: Machine, facts: Facts, hold_words: tuple[str, ...]) -> Findin
     if len(facts.step.answers) == 1:
         answer = facts.step.answers[0]
         help = "add what else can be seen, or write `:go-to: #step` where there is nothing to decide"
-        yield error("one-answer", f"a decision with one answer: `{answer.words}`", answer.span, help)
+        cure = further_answer(facts.place.document, facts.place.stage, facts.step)
+        message = f"a decision with one answer: `{answer.words}`"
+        yield error("one-answer", message, answer.span, help, fixes=cure)
 
 
 def _do_with_effects(facts: Facts) -> Findings:
@@ -142,6 +145,7 @@ def _held(machine: Machine, facts: Facts, more: tuple[str, ...]) -> Findings:
                 role.span,
                 help,
                 why="What is only switched off can be switched on.",
+                fixes=hold_said(role),
             )
 
 
@@ -190,14 +194,18 @@ def _failing(machine: Machine, facts: Facts) -> Findings:
             role = facts.role(("proves",), name) or facts.role(("proves",))
             assert role is not None
             why = "A proof that can't fail proves nothing."
-            yield error(
-                "no-failing-answer", f"the proof of `{name}` has no failing answer", role.span, help, why=why
-            )
+            message, cure = f"the proof of `{name}` has no failing answer", _answer(facts, "not-zero")
+            yield error("no-failing-answer", message, role.span, help, why=why, fixes=cure)
     test = _tested(facts)
     if test is not None and not any(f.mark == "not-ok" for f in marks):
         what = "test" if test.name == "tests" else "reading"
         help = f"{add}`{{not-ok}}`"
-        yield error("no-failing-answer", f"the {what} `{test.text}` has no failing answer", test.span, help)
+        message, cure = f"the {what} `{test.text}` has no failing answer", _answer(facts, "not-ok")
+        yield error("no-failing-answer", message, test.span, help, fixes=cure)
+
+
+def _answer(facts: Facts, mark: str) -> tuple[Fix, ...]:
+    return failing_answer(facts.place.document, facts.place.stage, facts.step, mark)
 
 
 def _tested(facts: Facts) -> Role | None:

@@ -1,0 +1,215 @@
+"""Fixes for findings about energy: what would make it right is set in, what is true is left blank.
+
+None of them may be applied with nobody looking. Each leaves one marked blank, but for the right spelling
+of a word that the format knows. Where the place or the words are not certain there is no fix, only the help.
+"""
+
+from __future__ import annotations
+
+from kilter.check.fixes import field_under, last_text, panel_to_fill, tagged_exit
+from kilter.check.flow.advice import said, shared_that
+from kilter.check.flow.candidates import Candidate
+from kilter.check.flow.facts import Facts
+from kilter.check.flow.fields import CONTROLS, EXITS, HANDS, parse_clear, parse_hands
+from kilter.check.flow.globals import is_unmarked
+from kilter.check.flow.machine import Energy, I, L, Machine
+from kilter.check.flow.marks import M
+from kilter.check.flow.messages import needed_rank
+from kilter.check.flow.words import inside_verb, instruction
+from kilter.diagnostic import Edit, Fix, nearest
+from kilter.model.document import Document, Field, Stage, Step
+from kilter.model.text import SIGNAL_WORDS, Panel, Role
+from kilter.read.blanks import BLANK_MARK
+from kilter.read.cures import end_of, inserted, line_start
+from kilter.source import Span
+
+_WORDS = {rank: SIGNAL_WORDS[4 - rank] for rank in (2, 3, 4)}
+_REASON = f"{BLANK_MARK}: why nobody reaches in]"
+Fixes = tuple[Fix, ...]
+
+
+def cures(found: Candidate, machine: Machine) -> Fixes:
+    """The fixes for one candidate, the likeliest first."""
+    match found.code:
+        case M.GUARDS_ON if is_unmarked(found.facts):
+            return _hands_go_in(found.facts)
+        case M.GUARD_OFF:
+            return _guard_off(found.facts)
+        case M.CAUTION | M.DANGER:
+            return _panel(found)
+        case M.RESTORE_CLEAR:
+            return _step_before(
+                found, "clear the machine", f"Send everybody clear: {_mark('all-clear', 'people and tools')}."
+            )
+        case M.PROVE if found.detail == I and found.energy is not None:
+            return _wait(found, found.energy)
+        case M.LEVEL if found.detail == L:
+            return _shared_stage(found)
+        case _:
+            return ()
+
+
+def _mark(name: str, words: str) -> str:
+    return f"{{{name}}}`{words}`"
+
+
+def _hands_go_in(facts: Facts) -> Fixes:
+    """For a step that marks nothing and says nothing of work inside."""
+    if facts.step.field("hands") is not None or inside_verb(instruction(facts.step)) is not None:
+        return ()
+    asked = "do hands go inside? no:"
+    return (
+        *field_under(facts.step, f"{asked} they stay at the controls", f":hands: controls - {_REASON}"),
+        *field_under(
+            facts.step, f"{asked} one only looks", f":hands: away - {BLANK_MARK}: why nobody touches it]"
+        ),
+    )
+
+
+def _guard_off(facts: Facts) -> Fixes:
+    """A reason behind the hands that the step has already."""
+    field, title = facts.step.field("hands"), "leave a blank for why nobody reaches in"
+    if field is not None:
+        return inserted(title, end_of(field.span), f" - {_REASON}")
+    if inside_verb(instruction(facts.step)) is not None:
+        return ()
+    return field_under(facts.step, title, f":hands: {HANDS[facts.hands]} - {_REASON}")
+
+
+def _panel(found: Candidate) -> Fixes:
+    """A panel above the stage where it would hold for all that miss it; in the step where it was lost on the way."""
+    word, names = _WORDS[needed_rank(found)], [e.name for e in found.sources]
+    graph = found.run.graph
+    calls = graph.node_calls[found.node]
+    places = [found.facts.place, *(graph.facts[c[2]].place for c in calls)]
+    mild = _too_mild(found, [*found.facts.step.panels, *(p for place in places for p in place.stage.panels)])
+    if mild is not None:
+        return _graver(mild, word)
+    step = panel_to_fill(found.facts.step, word, names)
+    if found.origin is not None:
+        return step if not found.also else ()
+    stage = (graph.facts[calls[0][2]].place if calls else found.facts.place).stage
+    return (*panel_to_fill(stage, word, names), *(step if not found.also else ()))
+
+
+def _too_mild(found: Candidate, panels: list[Panel]) -> Panel | None:
+    keys = {e.name.casefold() for e in found.sources}
+    need = needed_rank(found)
+    return next((p for p in panels if p.rank < need and keys <= {n.key for n in p.sources}), None)
+
+
+def _graver(panel: Panel, word: str) -> Fixes:
+    """Another signal word; whether the text still fits it is left to fill in."""
+    at = last_text(panel.blocks)
+    if at is None:
+        return ()
+    blank = f" {BLANK_MARK}: what makes it a {word}]"
+    return (
+        Fix(f"make the panel a {word}", (Edit(panel.word_span, word), Edit(at, blank)), leaves_blank=True),
+    )
+
+
+def _step_before(found: Candidate, name: str, words: str) -> Fixes:
+    """A step in front, where nothing leads past it: all ways in come from the step above."""
+    graph, step = found.run.graph, found.facts.step
+    entered = (e for out in graph.edges for e in out if graph.at(e.to).step is step)
+    if any(e.answer is not None or e.jump for e in entered) or step is found.facts.place.stage.steps[0]:
+        return ()
+    heading = f"### {BLANK_MARK}: name of this step, such as {name}]\n"
+    text = f"{heading}{'' if words.startswith(':') else chr(10)}{words}\n\n"
+    return inserted(f"write a step above `{step.title}`: {words}", line_start(step.heading_span), text)
+
+
+def _wait(found: Candidate, energy: Energy) -> Fixes:
+    """The time of the profile, where nothing on the way waits at all."""
+    graph = found.run.graph
+    if energy.bleed is None or found.origin is not None or any(graph.at(n).waits for n, _ in found.way):
+        return ()
+    least = max(e.bleed or 0 for e in found.sources)
+    return _step_before(found, "let it drain", f"Wait {_mark('wait', said(least))}.")
+
+
+def _shared_stage(found: Candidate) -> Fixes:
+    """The shared stage that cuts off all that is missing."""
+    if found.origin is not None or found.facts.place.stage.shared:
+        return ()
+    slug = shared_that(found, "isolates", found.roots)
+    return _step_before(found, "make it safe", f":do: {slug}") if slug else ()
+
+
+def failing_answer(document: Document, stage: Stage, step: Step, mark: str) -> Fixes:
+    """A further answer, for the case that it fails, to a step that leaves the machine locked out."""
+    out = tagged_exit(document, stage)
+    if not step.answers or out is None or out is step:
+        return ()
+    blank = f"{BLANK_MARK}: what is seen when it fails]"
+    return _answer(
+        step, f"{blank}: [{out.title}](#{out.slug}) {{{mark}}}", f"answer `{{{mark}}}`, to `{out.title}`"
+    )
+
+
+def further_answer(document: Document, stage: Stage, step: Step) -> Fixes:
+    """What else can be seen, where one answer is no decision."""
+    out = tagged_exit(document, stage)
+    if out is None or out is step:
+        return ()
+    blank = f"{BLANK_MARK}: what else can be seen]"
+    return _answer(step, f"{blank}: [{out.title}](#{out.slug})", f"a second answer, to `{out.title}`")
+
+
+def _answer(step: Step, line: str, what: str) -> Fixes:
+    """An item below the last one, as far in."""
+    last = step.answers[-1].span
+    first = step.answers[0]
+    if first.bullet not in ("-", "*", "+"):
+        return ()
+    indent = " " * (first.span.column - 1)
+    return inserted(f"write {what}", end_of(last), f"\n{indent}{first.bullet} {line}")
+
+
+def hold_said(role: Role) -> Fixes:
+    """A blank behind the mark for what holds the source."""
+    blank = f" ({BLANK_MARK}: the lock, pin, stand or case that holds it])"
+    return inserted("leave a blank for what holds it", end_of(role.span), blank)
+
+
+def hands_read(field: Field) -> Fixes:
+    """A level spelt right, or a blank for the reason that it lacks."""
+    word = field.value.split()[0].rstrip(",:") if field.value.split() else ""
+    near = nearest(word, HANDS)
+    if near is None:
+        return ()
+    if near != word.casefold():
+        right = near + field.value[len(word) :]
+        return _word(field, word, near) if parse_hands(right) is not None else ()
+    if parse_hands(f"{field.value} - x") is None or near in HANDS[: CONTROLS + 1]:
+        return ()
+    return inserted(
+        "leave a blank for the reason", end_of(field.span), f" - {BLANK_MARK}: why it has to be live]"
+    )
+
+
+def _word(field: Field, word: str, right: str) -> Fixes:
+    at = field.value_span
+    place = Span(at.path, at.line, at.column, at.line, at.column + len(word))
+    return (Fix(f"write `{right}`", (Edit(place, right),)),)
+
+
+def clear_read(field: Field) -> Fixes:
+    if parse_clear(f"{field.value} - x") is None:
+        return ()
+    return inserted(
+        "leave a blank for the reason", end_of(field.span), f" - {BLANK_MARK}: what stands between]"
+    )
+
+
+def exit_read(field: Field) -> Fixes:
+    near = nearest(field.value, EXITS)
+    if near is None or field.span.line != field.span.end_line:
+        return ()
+    return (Fix(f"write `{near}`", (Edit(field.value_span, near),)),)
+
+
+def longer_reason(field: Field) -> Fixes:
+    blank = f" {BLANK_MARK}: more words, so that a reviewer can judge it]"
+    return inserted("leave a blank for the rest of the reason", end_of(field.span), blank)
