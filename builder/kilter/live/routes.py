@@ -9,26 +9,26 @@ from kilter.live.bench import Bench
 from kilter.live.web import Handler, Request, Response, Routes
 
 
-def all_routes() -> Routes:
-    """Routes of the pages and, where it is there, of writing in the browser."""
-    return {**_writing()}
+def all_routes(own: Routes) -> Routes:
+    """The routes of the pages and, where it is there, of writing in the browser."""
+    return {**own, **_writing()}
 
 
 def _writing() -> Routes:
     if importlib.util.find_spec("kilter.live.writing") is None:
         return {}
-    return dict(importlib.import_module("kilter.live.writing").ROUTES)
+    return dict(getattr(importlib.import_module("kilter.live.writing"), "ROUTES", {}))
 
 
 def find(routes: Routes, method: str, path: str) -> Handler | None:
     """The route of a path: named outright, else the longest that ends in `/*`."""
     if (method, path) in routes:
         return routes[method, path]
-    above = path
-    while above:
-        above = above.rpartition("/")[0]
+    above, slash, _ = path.rpartition("/")
+    while slash:
         if (method, f"{above}/*") in routes:
             return routes[method, f"{above}/*"]
+        above, slash, _ = above.rpartition("/")
     return None
 
 

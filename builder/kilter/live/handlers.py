@@ -1,0 +1,218 @@
+"""What each address of the live server answers."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from importlib.resources import files
+from typing import TYPE_CHECKING
+from urllib.parse import quote
+
+from kilter.live.listing import count_words, findings_html, many
+from kilter.live.shell import shell
+from kilter.live.web import Request, Response, Routes
+from kilter.model.base import fold
+from kilter.publish.cards.make import CardProblems
+from kilter.publish.prepare import name_of
+from kilter.publish.site.assemble import assets
+from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
+from kilter.publish.site.records import ADDRESS as RECORDS
+
+if TYPE_CHECKING:
+    from kilter.live.bench import Bench
+    from kilter.live.press import Press
+    from kilter.live.trials import Trials
+
+TYPES = {
+    "css": "text/css; charset=utf-8",
+    "js": "text/javascript; charset=utf-8",
+    "svg": "image/svg+xml",
+    "webp": "image/webp",
+    "woff2": "font/woff2",
+    "json": "application/json; charset=utf-8",
+    "pdf": "application/pdf",
+}
+
+
+class Handlers:
+    """Pages, findings and cards of one bench."""
+
+    def __init__(self, bench: Bench, press: Press, trials: Trials) -> None:
+        self.bench, self.press, self.trials = bench, press, trials
+        self._assets = dict(assets())
+        own = files("kilter.live").joinpath("assets")
+        self._own = {entry.name: entry.read_bytes() for entry in own.iterdir() if entry.is_file()}
+
+    def routes(self) -> Routes:
+        mine: dict[str, Callable[[Request], Response]] = {
+            "/*": self.page,
+            "/assets/*": self.asset,
+            "/live/*": self.own,
+            "/pictures/*": self.picture,
+            f"/{RECORDS}": lambda request: typed("records.json", self.bench.site.records()),
+            "/findings": self.all_findings,
+            "/findings/*": self.findings,
+            "/card": self.cards,
+            "/card/*": self.card,
+            "/card-page/*": self.card_page,
+            "/cards/*": self.card_file,
+        }
+        return {("GET", path): _bound(handler) for path, handler in mine.items()}
+
+    # pages and what they fetch
+
+    def page(self, request: Request) -> Response:
+        return self.bench.site.page(request.path[1:] or "index.html")
+
+    def asset(self, request: Request) -> Response:
+        name = request.path.removeprefix("/assets/")
+        with self.bench.lock:
+            data = self._assets.get(name) or self.bench.frame.theme_file(f"assets/{name}")
+        return typed(name, data) if data is not None else self.lost(request)
+
+    def own(self, request: Request) -> Response:
+        name = request.path.removeprefix("/live/")
+        return typed(name, self._own[name]) if name in self._own else self.lost(request)
+
+    def picture(self, request: Request) -> Response:
+        name = request.path.removeprefix("/pictures/")
+        with self.bench.lock:
+            data = self.bench.site.pages.pictures.data(name)
+        return typed(name, data) if data is not None else self.lost(request)
+
+    def lost(self, request: Request) -> Response:
+        return self.bench.site.page("404.html")
+
+    # findings
+
+    def all_findings(self, request: Request) -> Response:
+        """Every file that has something to mend."""
+        with self.bench.lock:
+            workspace = self.bench.workspace
+            found = [(path, workspace.findings(path)) for path in workspace.paths()]
+            parts = [self._of_file(path) for path, findings in found if findings]
+        clean = sum(not findings for _, findings in found)
+        every = [d for _, findings in found for d in findings]
+        words = f"{many(len(found), 'file')}: {count_words(every)}. {many(clean, 'file')} without any."
+        body = join([el("h1", text("Findings")), el("p", text(words)), self._cards_left(), *parts])
+        return shell(self.bench, "Findings", body, "Findings")
+
+    def _of_file(self, path: str) -> Html:
+        findings = self.bench.workspace.findings(path)
+        title = name_of(self.bench.workspace.library.documents.get(path), path)
+        name = quote(self.bench.name_of(path))
+        about = el("p", el("code", text(path)), text(f" {count_words(findings)}"))
+        errors = findings_html(findings, self.bench.name_of)
+        return el("section", el("h2", link(f"/findings/{name}", text(title))), about, errors, cls="of-file")
+
+    def _cards_left(self) -> Html:
+        left = self.trials.left()
+        words = f"The cards of {many(left, 'file')} have not been tried yet."
+        return el("p", text(words), cls="soft") if left else NOTHING
+
+    def findings(self, request: Request) -> Response:
+        """One file, each finding with the line it is about."""
+        with self.bench.lock:
+            path = self._path(request.path.removeprefix("/findings/"))
+            if not path:
+                return self.lost(request)
+            shelf, workspace = self.bench.site.shelf, self.bench.workspace
+            view = shelf.view(path)
+            found = [*workspace.findings(path), *(shelf.refused(view) if view else ())]
+            title = name_of(workspace.library.documents.get(path), path)
+            listing = findings_html(found, self.bench.name_of, workspace.library.sources)
+        words = f"{path}: {count_words(found)}." if found else f"{path}: nothing to mend."
+        body = join([el("h1", text(title)), el("p", text(words)), listing if found else NOTHING])
+        return shell(self.bench, f"Findings: {title}", body, "Findings", path)
+
+    def _path(self, name: str) -> str:
+        """The path as shown of a file of the library; empty for any other name."""
+        file = self.bench.file_of(name)
+        path = self.bench.workspace.shown(file) if file is not None else ""
+        return path if path in self.bench.workspace.library.readings else ""
+
+    # cards
+
+    def cards(self, request: Request) -> Response:
+        with self.bench.lock:
+            views = list(self.bench.site.shelf.views())
+        rows = (el("li", link(f"/card/{v.number}", text(f"{v.number} {v.front.title}"))) for v in views)
+        body = join([el("h1", text("Cards")), el("ul", *rows, cls="documents")])
+        return shell(self.bench, "Cards", body, "Card")
+
+    def card(self, request: Request) -> Response:
+        """The pages of a card, by the document's number or its file."""
+        name = request.path.removeprefix("/card/")
+        with self.bench.lock:
+            document = self.bench.workspace.library.numbers.get(fold(name))
+            path = document.path if document else self._path(name)
+            view = self.bench.site.shelf.view(path) if path else None
+            title = name_of(self.bench.workspace.library.documents.get(path), path)
+        if not path:
+            return self.lost(request)
+        if view is None:
+            return shell(self.bench, f"Card: {title}", self._no_card(path, title), "Card", path)
+        if self.press.attempt(view, keep=True):
+            self.bench.changed([path])
+        problems = self.press.problems(view)
+        if problems:
+            words = el("p", text("There is no card: it can't be made as it stands."), cls="refusal")
+            body = join([el("h1", text(title)), words, findings_html(problems, self.bench.name_of)])
+            return shell(self.bench, f"Card: {title}", body, "Card", path)
+        pages = self.press.pages(view)
+        file = f"/cards/{view.number.lower()}.pdf"
+        about = el("p", text(f"{many(len(pages), 'page')}. "), link(file, text("Open as PDF")), cls="cards")
+        shown = (_card_page(view.number, n, len(pages), data) for n, data in enumerate(pages, 1))
+        body = join([el("h1", text(title)), about, el("div", *shown, cls="sheets")])
+        return shell(self.bench, f"Card: {title}", body, "Card", path)
+
+    def _no_card(self, path: str, title: str) -> Html:
+        document = self.bench.workspace.library.documents.get(path)
+        name = quote(self.bench.name_of(path))
+        words = text("There is no card while the document has errors. ")
+        more = link(f"/findings/{name}", text("What is to mend"))
+        if document is not None and document.is_profile:
+            words, more = text("A machine has no card of its own; its procedures have."), NOTHING
+        return join([el("h1", text(title)), el("p", words, more, cls="refusal")])
+
+    def card_page(self, request: Request) -> Response:
+        """One page of a card as a drawing: `/card-page/NUMBER/PAGE`."""
+        number, _, page = request.path.removeprefix("/card-page/").partition("/")
+        with self.bench.lock:
+            document = self.bench.workspace.library.numbers.get(fold(number))
+            view = self.bench.site.shelf.view(document.path) if document else None
+        try:
+            pages = self.press.pages(view) if view else []
+        except CardProblems:
+            pages = []
+        if not (page.isascii() and page.isdigit() and 1 <= int(page) <= len(pages)):
+            return self.lost(request)
+        return typed("page.svg", pages[int(page) - 1])
+
+    def card_file(self, request: Request) -> Response:
+        number = request.path.removeprefix("/cards/").removesuffix(".pdf")
+        with self.bench.lock:
+            document = self.bench.workspace.library.numbers.get(fold(number))
+            view = self.bench.site.shelf.view(document.path) if document else None
+        if view is None:
+            return self.lost(request)
+        try:
+            return typed("card.pdf", self.press.pdf(view))
+        except CardProblems:
+            return self.lost(request)
+
+
+def _card_page(number: str, n: int, count: int, data: bytes) -> Html:
+    """The address holds what the page looks like, so that a changed one is fetched and no other."""
+    digest = hashlib.sha256(data).hexdigest()[:12]
+    source = f"/card-page/{quote(number)}/{n}?v={digest}"
+    return el("img", src=source, alt=f"Card, page {n} of {count}", loading="lazy", decoding="async")
+
+
+def _bound(handler: Callable[[Request], Response]) -> Callable[[Bench, Request], Response]:
+    return lambda bench, request: handler(request)
+
+
+def typed(name: str, data: bytes) -> Response:
+    """A file with the type that its name says."""
+    return Response(data, TYPES.get(name.rpartition(".")[2], "application/octet-stream"))
