@@ -7,11 +7,13 @@ from collections.abc import Iterable, Iterator
 
 from kilter.check.fixes import name_spelt
 from kilter.check.rule import Context
-from kilter.diagnostic import Diagnostic, Label, Severity, did_you_mean, nearest
+from kilter.diagnostic import Diagnostic, Fix, Label, Severity, did_you_mean, nearest
 from kilter.model.base import fold
 from kilter.model.document import Document, Field, Stage, Step
 from kilter.model.front import Places
 from kilter.model.text import Link, Name, Panel, Role
+from kilter.read.blanks import BLANK_MARK
+from kilter.read.cures import end_of, inserted
 from kilter.read.fields import names_of
 from kilter.source import Span
 
@@ -66,6 +68,17 @@ def key_place(places: Places, *loc: str | int) -> Span:
     if places.known(*loc):
         return places.of(*loc)
     return places.of(*(part.replace("-", " ") if isinstance(part, str) else part for part in loc))
+
+
+def source_key(context: Context, name: str, beside: str, key: str, asked: str) -> tuple[Fix, ...]:
+    """A key with a blank behind one that a source has, in the form that the source is written in."""
+    places, source = context.document.places, context.library.sources.get(context.document.path)
+    at, after = places.key("sources", name, beside), key_place(places, "sources", name, beside)
+    if source is None or not places.known("sources", name, beside) or at.line != after.end_line:
+        return ()
+    before = source.row(at.line - 1)[: at.column - 1]
+    join = ", " if before.strip() else f"\n{before}"
+    return inserted(f"leave a blank for `{key}`", end_of(after), f'{join}{key}: "{BLANK_MARK}: {asked}]"')
 
 
 def unknown_name(

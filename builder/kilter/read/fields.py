@@ -8,7 +8,7 @@ from unicodedata import normalize
 from kilter.diagnostic import Fix, did_you_mean
 from kilter.model.document import Field
 from kilter.model.text import Name
-from kilter.read.cures import replaced, spelt, without_rows
+from kilter.read.cures import end_of, inserted, replaced, spelt, without_rows
 from kilter.read.inline import split_names
 from kilter.read.notes import Notes
 from kilter.source import Source, Span
@@ -64,12 +64,9 @@ def checked(notes: Notes, fields: list[Field], allowed: tuple[str, ...], where: 
         elif field.name not in allowed:
             _unknown(notes, field, allowed, where)
         elif not field.value:
-            notes.error(
-                "empty-field",
-                f"field `:{field.name}:` says nothing",
-                field.span,
-                _EXAMPLES.get(field.name, ""),
-            )
+            message = f"field `:{field.name}:` says nothing"
+            cure = _blank(field) if field.name == "origin" else ()
+            notes.error("empty-field", message, field.span, _EXAMPLES.get(field.name, ""), cure)
         elif field.name not in MANY and any(k.name == field.name for k in kept):
             message = f"field `:{field.name}:` stands twice"
             cure = deleted(
@@ -100,6 +97,11 @@ def _unknown(notes: Notes, field: Field, allowed: tuple[str, ...], where: str) -
     notes.error("unknown-field", f"field `:{field.name}:` is not known", field.name_span, help, cure)
 
 
+def _blank(field: Field) -> tuple[Fix, ...]:
+    asked = "[fill in: the maker's manual and its page, measured, or shop rule]"
+    return inserted("leave a blank for it", end_of(field.span), f" {asked}")
+
+
 def deleted(notes: Notes, field: Field, alone: bool = False) -> tuple[Fix, ...]:
     """A field taken out with its rows."""
     return replaced(f"delete `:{field.name}:`", without_rows(notes.source, field.span), "", alone)
@@ -118,6 +120,7 @@ def names_of(field: Field) -> tuple[Name, ...]:
 
 
 _EXAMPLES = {
+    "origin": "write `maker's manual p. 41`, `measured` or `shop rule`",
     "do": "write the shared stage's name, such as `:do: isolate-everything`",
     "go-to": "write a step, such as `:go-to: #swap-the-fuse`",
     "exit": "write one of `returned to service`, `left locked out, tagged`, `left as found`",

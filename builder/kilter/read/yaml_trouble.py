@@ -46,6 +46,14 @@ def note_broken(notes: Notes, trouble: yaml.MarkedYAMLError) -> None:
     notes.error("front-matter", f"front matter is not YAML: {words}", span, advice, cure)
 
 
+_TAG = re.compile(r"!\S*[ ]+")
+
+
+def _untagged(notes: Notes, row: int, column: int) -> tuple[Fix, ...]:
+    found = _TAG.match(notes.source.row(row), column)
+    return replaced("delete the tag", notes.source.in_row(row, column, found.end()), "") if found else ()
+
+
 _PLAIN_VALUE = re.compile(
     r"""^[a-z][a-z-]*:[ ]+(?P<value>[^\s"'\[\]{}#&*!|>%@`,-][^"\\#]*:[ ][^"\\#]*?)[ ]*$"""
 )
@@ -78,5 +86,11 @@ def note_hiding(notes: Notes, text: str, loader: type) -> bool:
         elif anchor is not None:
             notes.error("yaml-alias", f"an anchor (`&{anchor}`) is not allowed", span, "delete it")
         if tag is not None:
-            notes.error("yaml-alias", f"a tag (`{tag}`) is not allowed", span, "delete the tag")
+            notes.error(
+                "yaml-alias",
+                f"a tag (`{tag}`) is not allowed",
+                span,
+                "delete the tag",
+                _untagged(notes, row, column),
+            )
     return len(notes.found) > before

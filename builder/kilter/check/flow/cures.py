@@ -85,11 +85,9 @@ def _panel(found: Candidate) -> Fixes:
     mild = _too_mild(found, [*found.facts.step.panels, *(p for place in places for p in place.stage.panels)])
     if mild is not None:
         return _graver(mild, word)
-    step = panel_to_fill(found.facts.step, word, names)
     if found.origin is not None:
-        return step if not found.also else ()
-    stage = (graph.facts[calls[0][2]].place if calls else found.facts.place).stage
-    return (*panel_to_fill(stage, word, names), *(step if not found.also else ()))
+        return panel_to_fill(found.facts.step, word, names)
+    return panel_to_fill((places[1] if calls else places[0]).stage, word, names)
 
 
 def _too_mild(found: Candidate, panels: list[Panel]) -> Panel | None:
@@ -113,7 +111,7 @@ def _step_before(found: Candidate, name: str, words: str) -> Fixes:
     """A step in front, where nothing leads past it: all ways in come from the step above."""
     graph, step = found.run.graph, found.facts.step
     entered = (e for out in graph.edges for e in out if graph.at(e.to).step is step)
-    if any(e.answer is not None or e.jump for e in entered) or step is found.facts.place.stage.steps[0]:
+    if any(e.answer is not None or e.jump for e in entered):
         return ()
     heading = f"### {BLANK_MARK}: name of this step, such as {name}]\n"
     text = f"{heading}{'' if words.startswith(':') else chr(10)}{words}\n\n"

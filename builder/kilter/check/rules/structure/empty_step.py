@@ -2,8 +2,9 @@
 
 from collections.abc import Iterator
 
+from kilter.check.fixes import above_text
 from kilter.check.rule import Context
-from kilter.diagnostic import Diagnostic, Severity, warning
+from kilter.diagnostic import Diagnostic, Fix, Severity, warning
 
 CODE = "K214"
 SEVERITY = Severity.WARNING
@@ -13,4 +14,7 @@ def check(context: Context) -> Iterator[Diagnostic]:
     for _, step in context.document.all_steps():
         if not step.blocks and not step.answers and not step.field("do") and not step.field("exit"):
             help = "say in a sentence what is done, or delete the step"
-            yield warning("empty-step", f"step `{step.title}` says nothing", step.heading_span, help)
+            edit = above_text(step, "[fill in: what is done]")
+            cure = (Fix("leave a blank for what is done", (edit,), leaves_blank=True),)
+            message = f"step `{step.title}` says nothing"
+            yield warning("empty-step", message, step.heading_span, help, fixes=cure)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from kilter.check.lookup import source_key
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, warning
 
@@ -16,4 +17,6 @@ def check(context: Context) -> Iterator[Diagnostic]:
         if source.prove is None:
             help = "write where and how it is measured: `prove: voltmeter at the motor plug, below 1 V`"
             message = f"nothing says how source `{name}` is proved dead"
-            yield warning("no-proof", message, context.document.places.key("sources", name), help)
+            place = context.document.places.key("sources", name)
+            cure = source_key(context, name, "kind", "prove", "where and how it is measured, and its limit")
+            yield warning("no-proof", message, place, help, fixes=cure)

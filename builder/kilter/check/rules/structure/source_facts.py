@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from kilter.check.lookup import key_place
+from kilter.check.lookup import key_place, source_key
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, error, warning
 from kilter.model.document import Document
@@ -22,7 +22,8 @@ def check(context: Context) -> Iterator[Diagnostic]:
         return
     for name, source in context.document.profile.sources.items():
         for key, message, help in _troubles(name, source):
-            yield error("source-facts", message, _place(context.document, name, key), help)
+            cure = source_key(context, name, key, *_ASKED[key]) if f"`{_ASKED[key][0]}: " in help else ()
+            yield error("source-facts", message, _place(context.document, name, key), help, fixes=cure)
         if source.kind in FED and not source.can_be_cut:
             message = f"nothing feeds or cuts off `{name}`, so it counts as cut off from the start"
             help = "write `fed-by: [its feed]`, or `isolate:` if it can be cut off by itself"
@@ -30,7 +31,19 @@ def check(context: Context) -> Iterator[Diagnostic]:
         if source.lockable and source.isolate is None:
             message = f"source `{name}` is lockable, but nothing says how it is isolated"
             help = "write how it is cut off and held: `isolate: plug out, in a locked case`"
-            yield warning("source-facts", message, _place(context.document, name, "lockable"), help)
+            cure = source_key(context, name, "lockable", "isolate", "how it is cut off and held")
+            yield warning(
+                "source-facts", message, _place(context.document, name, "lockable"), help, fixes=cure
+            )
+
+
+_ASKED = {
+    "kind": ("why", "what energy it is"),
+    "release": ("bleed", "how long it takes"),
+    "bleed": ("", ""),
+    "loaded-by": ("", ""),
+}
+"""The key that is missing beside another, and what its blank asks for."""
 
 
 def _place(document: Document, name: str, key: str) -> Span:

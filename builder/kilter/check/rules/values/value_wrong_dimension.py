@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kilter.check.fixes import name_put
 from kilter.check.marked import PURPOSES, readable, shortened
 from kilter.check.rule import Context
 from kilter.diagnostic import Diagnostic, Severity, error
@@ -18,7 +19,11 @@ def check(context: Context) -> Iterator[Diagnostic]:
         if quantity.dimension != wanted:
             article = "an" if quantity.dimension[0] in "aeiou" else "a"
             message = f"{marked.purpose} `{shortened(marked.role.text)}` is {article} {quantity.dimension}"
-            yield error("value-wrong-dimension", message, marked.span, _HELP[marked.purpose])
+            cure = name_put(context.library, marked.role.span, f"{{{marked.purpose}}}", "{set}")
+            help = _HELP[marked.purpose]
+            yield error(
+                "value-wrong-dimension", message, marked.span, help, fixes=cure if quantity.has_limit else ()
+            )
 
 
 _HELP = {

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from kilter.check.marked import readable, shortened
 from kilter.check.prose import Sentence, step_sentences
 from kilter.check.rule import Context
-from kilter.diagnostic import Diagnostic, Severity, error, warning
+from kilter.diagnostic import Diagnostic, Fix, Severity, error, warning
+from kilter.read.cures import replaced, text_at
+from kilter.source import Span
 
 CODE = "K308"
 SEVERITY = Severity.ERROR
@@ -22,7 +25,22 @@ def check(context: Context) -> Iterator[Diagnostic]:
         for sentence in step_sentences(step):
             if _unmarked(sentence):
                 help = "mark it: {wait}`5 min`; only a marked time is counted and shown as a timer"
-                yield warning("wait-without-time", "a wait without a marked time", sentence.span, help)
+                message, cure = "a wait without a marked time", _marked(context, sentence.span)
+                yield warning("wait-without-time", message, sentence.span, help, fixes=cure)
+
+
+_TIME = re.compile(r"(?<![\w`.{])\d+(?:\.\d+)?\s?(?:min|s|h|minutes?|seconds?|hours?)\b(?!`)")
+
+
+def _marked(context: Context, span: Span) -> tuple[Fix, ...]:
+    """The one time of the sentence, marked."""
+    source = context.library.sources.get(span.path)
+    times = list(_TIME.finditer(text_at(source, span))) if source is not None else []
+    if len(times) != 1:
+        return ()
+    start = span.column + times[0].start()
+    place = Span(span.path, span.line, start, span.line, start + len(times[0][0]))
+    return replaced("mark the time", place, f"{{wait}}`{times[0][0]}`")
 
 
 def _unmarked(sentence: Sentence) -> bool:
