@@ -1,18 +1,23 @@
 """A new file passes the check but for its marked blanks, and wholly once they are filled."""
 
-import re
 import shutil
+from datetime import date
 from pathlib import Path
 
 import pytest
+from tests.publish.skeleton_frame import filled, found, profiles
 
 from kilter.check.run import check_library
 from kilter.cli import main
 from kilter.diagnostic import Severity
+from kilter.model.front import TASKS
+from kilter.outcome import CouldNotRunError
+from kilter.publish.skeleton import new_text
 from kilter.read.library import read_library
 
 DEMO = Path(__file__).parent.parent.parent / "procedures"
 MACHINES = ["egret-2", "hearth-60", "roan-3"]
+DAY = date(2026, 3, 2)
 
 
 @pytest.fixture
@@ -27,55 +32,111 @@ def findings(library, file):
     return check_library(read_library(library), {path}).found[path]
 
 
+def errors(found):
+    return [(f.rule, f.message, f.span.line) for f in found if f.severity is Severity.ERROR]
+
+
 def new(*arguments):
     return main(["new", *arguments])
 
 
 @pytest.mark.parametrize("machine", MACHINES)
-@pytest.mark.parametrize("kind", ["procedure", "pre-use-check"])
-def test_only_blanks_are_left(library, machine, kind, capsys):
-    assert (
-        new(kind, "procedures/n.md", "--equipment", machine, "--number", "NEW-1", "--title", "Change it") == 0
+@pytest.mark.parametrize("task", [*TASKS, None])
+def test_on_the_demo_machines_only_blanks_are_left(library, machine, task):
+    kind = "procedure" if task else "pre-use-check"
+    text = new_text(
+        kind, library, task=task or "", number="NEW-1", equipment=machine, title="Change it", today=DAY
     )
-    found = findings(library, "n.md")
-    assert {f.rule for f in found} == {"blank-left"}
-    assert "[fill in" in capsys.readouterr().out
+    (library / "n.md").write_text(text, encoding="utf-8")
+    assert {f.rule for f in findings(library, "n.md")} == {"blank-left"}
+    (library / "n.md").write_text(filled(text), encoding="utf-8")
+    assert errors(findings(library, "n.md")) == []
 
 
-@pytest.mark.parametrize("machine", MACHINES)
-@pytest.mark.parametrize("kind", ["procedure", "pre-use-check"])
-def test_filled_in_it_has_no_errors(library, machine, kind):
-    new(kind, "procedures/n.md", "--equipment", machine, "--number", "NEW-1", "--title", "Change it")
-    file = library / "n.md"
-    text = (
-        file.read_text(encoding="utf-8")
-        .replace("[fill in: the hazard]", "Crushing")
-        .replace("[fill in: what happens to whom]", "break an arm")
-    )
-    file.write_text(re.sub(r"\[fill in: [^\]]*\]", "Turn the knob once", text), encoding="utf-8")
-    assert [f for f in findings(library, "n.md") if f.severity is Severity.ERROR] == []
+@pytest.mark.parametrize("seed", range(6))
+def test_on_any_machine_a_new_document_starts_safe(tmp_path, seed):
+    root = tmp_path / "procedures"
+    root.mkdir()
+    for n, profile in enumerate(profiles(seed, 12)):
+        (root / "unit.md").write_text(profile, encoding="utf-8")
+        assert errors(found(root, unit=profile)) == [], profile
+        for task in (*TASKS, None):
+            kind = "procedure" if task else "pre-use-check"
+            text = new_text(kind, root, task=task or "", number="NEW-1", equipment="bench-unit", today=DAY)
+            case = f"profile {n}, {task}\n{profile}\n{text}"
+            assert {f.rule for f in found(root, unit=profile, new=text)} <= {"blank-left"}, case
+            assert errors(found(root, unit=profile, new=filled(text))) == [], case
+
+
+EFFECTS = ["isolates", "proves", "restores", "removes", "refits", "all-clear", "tests"]
+
+
+@pytest.mark.parametrize("task", [t for t in TASKS if t != "test"])
+@pytest.mark.parametrize("effect", EFFECTS)
+def test_what_a_new_procedure_does_for_energy_is_needed(library, task, effect):
+    text = new_text("procedure", library, task=task, number="NEW-1", equipment="egret-2", title="Change it")
+    (library / "n.md").write_text(filled(text).replace("{" + effect + "}`", "`", 1), encoding="utf-8")
+    assert errors(findings(library, "n.md"))
 
 
 @pytest.mark.parametrize(
-    "effect", ["isolates", "proves", "restores", "removes", "refits", "all-clear", "tests"]
+    ("task", "marks"),
+    [
+        ("fault-isolation", [":exit: left as found", "symptoms:", "{read}`", "#mend-the-second-cause"]),
+        ("adjustment", ["{read}`as found,", "{set}`", ":switch: rail latch switch", "{read}`as left,"]),
+        ("replacement", ["parts:", "stock-number", "{part}`", "{torque}`"]),
+        ("inspection", ["{read}`", "Look for wear"]),
+        ("test", ["{tests}`rail interlock`", "{tests}`deck hold`", "{tests}`charging`"]),
+    ],
 )
-def test_what_the_skeleton_does_for_energy_is_needed(library, effect):
-    new("procedure", "procedures/n.md", "--equipment", "egret-2", "--number", "NEW-1", "--title", "Change it")
-    file = library / "n.md"
-    file.write_text(file.read_text(encoding="utf-8").replace("{" + effect + "}`", "`", 1), encoding="utf-8")
-    assert {f.rule for f in findings(library, "n.md") if f.severity is Severity.ERROR} - {"blank-left"}
+def test_each_task_has_what_is_its_own(library, task, marks):
+    text = new_text("procedure", library, task=task, number="NEW-1", equipment="roan-3", today=DAY)
+    assert [m for m in marks if m not in text] == []
+    assert "date: 2026-03-02\n" in text
 
 
-def test_equipment_asks_for_every_kind_of_energy(library):
-    assert new("equipment", "procedures/m.md", "--id", "marl-4", "--title", "Chair scale") == 0
-    assert {f.rule for f in findings(library, "m.md") if f.severity is Severity.ERROR} == {"blank-left"}
+def test_a_test_opens_nothing(library):
+    text = new_text("procedure", library, task="test", number="NEW-1", equipment="roan-3")
+    assert "{removes}" not in text and "{restores}" not in text
+
+
+def test_what_drains_is_waited_for_once_and_as_long_as_the_slowest(library):
+    text = new_text("procedure", library, task="inspection", number="NEW-1", equipment="hearth-60")
+    assert "### Let plate heat and fan drain\n\nWait {wait}`40 min`." in text
+
+
+def test_a_spring_that_work_loads_is_loaded_after_the_cover_and_before_the_power(library):
+    text = new_text("procedure", library, number="NEW-1", equipment="egret-2")
+    places = [
+        text.index(m)
+        for m in ("{refits}`mast cover`", "{loads}`spreader spring`", "{all-clear}`", "{restores}`")
+    ]
+    assert places == sorted(places)
+    assert "[fill in: wind the tension nut in, and how far]" in text
+
+
+def test_sources_are_given_back_as_the_profile_needs_it(library):
+    text = new_text("procedure", library, number="NEW-1", equipment="egret-2")
+    assert text.index("{restores}`battery`") < text.index("{restores}`boom`")
 
 
 def test_a_profile_with_blanks_is_filled_in_first(library, capsys):
     new("equipment", "procedures/m.md", "--id", "marl-4", "--title", "Chair scale")
     assert new("procedure", "procedures/n.md", "--equipment", "marl-4", "--number", "NEW-1") == 2
-    assert "procedures/m.md: still has blanks" in capsys.readouterr().err
+    said = capsys.readouterr().err
+    line = int(said.split("procedures/m.md:")[1].split(":")[0])
+    assert "[fill in: initials]" in (library / "m.md").read_text(encoding="utf-8").splitlines()[line - 1]
+    assert "[fill in: initials]" in said
     assert not (library / "n.md").exists()
+
+
+def test_a_profile_that_can_not_be_read_is_mended_first(library, capsys):
+    file = library / "lift" / "profile.md"
+    file.write_text(
+        file.read_text(encoding="utf-8").replace("kind: gravity", "kind: gravty"), encoding="utf-8"
+    )
+    assert new("procedure", "procedures/n.md", "--equipment", "egret-2", "--number", "NEW-1") == 2
+    assert "procedures/lift/profile.md:" in (said := capsys.readouterr().err) and "gravty" in said
 
 
 def test_nothing_is_overwritten(library, capsys):
@@ -93,9 +154,51 @@ def test_nothing_is_overwritten(library, capsys):
         (["--number", "N-1", "--equipment", "egrt-2"], "did you mean `egret-2`"),
         (["--equipment", "egret-2"], "number is missing"),
         (["--equipment", "egret-2", "--number", "N-1", "--task", "replacment"], "did you mean `replacement`"),
+        (["--equipment", "egret-2", "--number", "N 1"], "`N 1` is no number"),
+        (["--equipment", "egret-2", "--number", "index"], "address of a page"),
+        (["--equipment", "egret-2", "--number", "lft-120"], "the next free one is lft-121"),
+        (["--equipment", "egret-2", "--number", "LFT-130"], "the next free one is LFT-131"),
+        (["--equipment", "egret-2", "--number", "N-1", "--guards", "lid"], "--guards is not for procedure"),
     ],
 )
 def test_a_missing_or_wrong_option_is_said(library, capsys, arguments, says):
     assert new("procedure", "procedures/n.md", *arguments) == 2
     assert says in capsys.readouterr().err
     assert not (library / "n.md").exists()
+
+
+def test_the_next_free_number_keeps_its_zeros_and_skips_what_is_taken(library):
+    for number in ("LFT-011", "LFT-012"):
+        text = new_text("pre-use-check", library, number=number, equipment="egret-2")
+        (library / f"{number}.md").write_text(text, encoding="utf-8")
+    with pytest.raises(CouldNotRunError, match="next free one is LFT-013"):
+        new_text("pre-use-check", library, number="LFT-010", equipment="egret-2")
+
+
+@pytest.mark.parametrize(
+    ("file", "why"),
+    [
+        ("n.md", "below a folder `procedures`"),
+        ("procedures/n.txt", "does not end in .md"),
+        ("procedures/.n.md", "not that of a document"),
+        ("procedures/deep/n.md", None),
+    ],
+)
+def test_a_file_that_the_library_will_not_see_is_warned_of(library, capsys, file, why):
+    assert new("pre-use-check", file, "--equipment", "egret-2", "--number", "N-1") == 0
+    said = capsys.readouterr().err
+    assert (why in said) if why else said == ""
+
+
+def test_help_lists_the_tasks(capsys):
+    with pytest.raises(SystemExit):
+        main(["new", "--help"])
+    said = " ".join(capsys.readouterr().out.split())
+    assert ", ".join(TASKS) in said
+
+
+def test_a_title_of_any_signs_is_kept(library):
+    title = 'Fit the "A*B*" lead [2] {x} \\ `c`'
+    text = new_text("procedure", library, number="N-1", equipment="egret-2", title=title)
+    (library / "n.md").write_text(text, encoding="utf-8")
+    assert {f.rule for f in findings(library, "n.md")} == {"blank-left"}

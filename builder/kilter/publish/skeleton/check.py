@@ -1,0 +1,40 @@
+"""A new pre-use check: a line for each test that the profile asks for, and what to do when one fails."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from kilter.model.front import ProfileFront
+from kilter.publish.skeleton.safe import Frame
+from kilter.publish.skeleton.words import Stop, front, literal, quoted
+
+
+def check_text(profile: ProfileFront, number: str, title: str, day: date) -> str:
+    """The whole file; an empty `title` becomes a blank."""
+    frame = Frame(profile)
+    head = title or "[fill in: title]"
+    look = Stop(
+        "Look at it",
+        "[fill in: what is looked at before anything is switched on]",
+        (":hands: controls - [fill in: why nobody reaches inside here]",),
+        (
+            ("[fill in: what is seen when all is well]", "test-1", ""),
+            ("[fill in: anything else]", frame.stop, "{not-ok}"),
+        ),
+    )
+    ready = Stop(
+        "The machine may be used", "Write down the date and your code.", (":exit: returned to service",)
+    )
+    steps = [look, *frame.test(ready.slug), ready, *frame.leave()]
+    rows = [f"# {literal(head)}", "", "[fill in: when and by whom this is done]", "", "## Check"]
+    rows += [row for step in steps for row in step.lines()]
+    keys = {
+        "kind": "pre-use-check",
+        "number": number,
+        "revision": "A",
+        "equipment": profile.id,
+        "title": quoted(head),
+        "writers": '["[fill in: initials]"]',
+        "date": day.isoformat(),
+    }
+    return front(keys) + "\n".join(rows) + "\n"

@@ -1,0 +1,176 @@
+"""The parts that every task shares: make safe, open, prove, close, give back, test, leave.
+
+Each follows what the profile says: what is held, what drains, what is let out and from where, and in which order.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+
+from kilter.compute.duration import bounds
+from kilter.model.front import EnergySource, ProfileFront
+from kilter.publish.skeleton.words import Stop, listed, panel, said
+
+RANKS = ("danger", "warning", "caution")
+TAG, AGAIN = "stop-and-tag", "lock-it-out-again"
+
+
+class Frame:
+    """What one profile asks of every procedure on its machine."""
+
+    def __init__(self, profile: ProfileFront) -> None:
+        self.profile = profile
+        # what can fall is parked first, while there is still power to do it
+        self.sources = dict(sorted(profile.sources.items(), key=lambda item: item[1].kind != "gravity"))
+        self.cut = [n for n, s in self.sources.items() if s.isolate or s.lockable]
+        stores = [n for n, s in self.sources.items() if s.release == "action"]
+        self.stores = self._ordered(stores, lambda s: s.needs.releases)
+        self.outside = [n for n in self.stores if self.sources[n].release_from == "outside"]
+        self.inside = [n for n in self.stores if n not in self.outside]
+        self.guards = profile.guards
+        self.tests = profile.before_service or ("[fill in: function]",)
+
+    @property
+    def stop(self) -> str:
+        """Where a step leads that can't go on and may have left something without a lock."""
+        return AGAIN if self.cut else TAG
+
+    def panels(self, avoid: str = "Isolate, release and prove first.") -> Iterable[str]:
+        """A panel for each signal word that the profile asks for, the gravest first."""
+        for word in RANKS:
+            some = {n: s for n, s in self.sources.items() if s.word == word}
+            yield from panel(word, some, avoid) if some else ()
+
+    # make safe
+
+    def isolate(self) -> Iterable[Stop]:
+        for name in self.cut:
+            text = said(
+                self.sources[name].isolate, f"[fill in: how {name} is cut off, and the lock that holds it]"
+            )
+            yield Stop(f"Isolate {name}", f"{text}: {{isolates}}`{name}`.")
+
+    def drain(self) -> Iterable[Stop]:
+        """One wait, as long as the slowest store: all drain at the same time."""
+        bleeding = {n: s.bleed for n, s in self.sources.items() if s.release == "bleed"}
+        if bleeding:
+            wait = max(bleeding.values(), key=lambda t: (bounds(t or "") or (0, 0))[0])
+            yield Stop(
+                f"Let {listed(bleeding)} drain", f"Wait {{wait}}`{wait or '[fill in: time, such as 5 min]'}`."
+            )
+
+    def release(self, names: list[str]) -> Iterable[Stop]:
+        for name in names:
+            yield Stop(f"Release {name}", f"[fill in: how {name} is let go]: {{releases}}`{name}`.")
+
+    def open(self) -> Iterable[Stop]:
+        for guard in self.guards:
+            yield Stop(f"Take off the {guard}", f"Undo its screws. Take off the {{removes}}`{guard}`.")
+
+    def make_safe(self, then: str) -> list[Stop]:
+        """Everything up to the first step with hands inside, which is `then`.
+
+        A store that is released inside is proved there, after that; wherever it could be proved from.
+        """
+        proved = [n for n, s in self.sources.items() if s.prove_from == "outside" and n not in self.inside]
+        later = [n for n in self.sources if n not in proved]
+        within = [*self.open(), *self.release(self.inside), *self.prove("inside", later, then)]
+        after = within[0].slug if within else then
+        before = [*self.isolate(), *self.drain(), *self.release(self.outside)]
+        return [*before, *self.prove("from outside", proved, after), *within]
+
+    def prove(self, where: str, names: list[str], then: str) -> Iterable[Stop]:
+        if not names:
+            return
+        texts = (
+            said(self.sources[n].prove, f"[fill in: how {n} is proved]") + f": {{proves}}`{n}`."
+            for n in names
+        )
+        answers = (("All at zero", then, ""), ("Anything else", TAG, "{not-zero}"))
+        fields: tuple[str, ...] = (
+            ":origin: [fill in: where the limits come from, such as maker's manual p. 12]",
+        )
+        if where == "inside" and self.guards and all(self.sources[n].prove_from == "outside" for n in names):
+            # counts as work at the controls, and a guard is off
+            fields = (":hands: controls - [fill in: why nobody reaches in while it is proved]", *fields)
+        yield Stop(f"Prove zero {where}", " ".join(texts), fields, answers)
+
+    # give back
+
+    def close(self) -> Iterable[Stop]:
+        """The springs that were let out inside are loaded before the covers go on, the others after."""
+        yield from self._load([n for n in self.inside if self._wound(n)], bool(self.guards))
+        for guard in reversed(self.guards):
+            yield Stop(f"Put back the {guard}", f"Put on the {{refits}}`{guard}`. Tighten its screws.")
+        yield from self._load([n for n in self.outside if self._wound(n)], False)
+
+    def _wound(self, name: str) -> bool:
+        """Whether the work has to load it again: nothing feeds it, or the profile has words for loading it."""
+        source = self.sources[name]
+        return bool(source.loaded_by) or not (source.fed_by or name in self.cut)
+
+    def _load(self, names: list[str], open: bool) -> Iterable[Stop]:
+        for name in names:
+            reason = (
+                (":hands: controls - [fill in: why nobody reaches in while it is loaded]",) if open else ()
+            )
+            words = listed(self.sources[name].loaded_by or ("how it is loaded again",))
+            yield Stop(f"Load {name}", f"[fill in: {words}, and how far]: {{loads}}`{name}`.", reason)
+
+    def give_back(self) -> Iterable[Stop]:
+        yield Stop(
+            "Clear the machine", "Count the tools and send everybody clear: {all-clear}`people and tools`."
+        )
+        # feeds first, what can fall comes last
+        order = [*(n for n in self.cut if self.sources[n].kind != "gravity")]
+        order += [n for n in self.cut if n not in order]
+        for name in self._ordered(order, lambda s: (*s.needs.restores, *s.fed_by)):
+            yield Stop(f"Give back {name}", f"[fill in: how the lock comes off]: {{restores}}`{name}`.")
+
+    def test(self, then: str = "hand-it-back") -> Iterable[Stop]:
+        """One step for each test that comes before service; what fails is locked out again."""
+        for n, name in enumerate(self.tests, 1):
+            next = f"test-{n + 1}" if n < len(self.tests) else then
+            answers = (
+                ("[fill in: what is seen when it is right]", next, ""),
+                ("[fill in: anything else]", self.stop, "{not-ok}"),
+            )
+            yield Stop(
+                f"Test {name}", f"[fill in: how it is tested]: {{tests}}`{name}`.", (), answers, f"test-{n}"
+            )
+
+    def hand_back(self) -> Stop:
+        return Stop("Hand it back", "Write down what was done.", (":exit: returned to service",))
+
+    def leave(self) -> Iterable[Stop]:
+        if self.cut:
+            texts = (
+                said(self.sources[n].isolate, f"[fill in: how {n} is cut off, and the lock that holds it]")
+                + f": {{isolates}}`{n}`."
+                for n in self.cut
+            )
+            yield Stop("Lock it out again", " ".join(texts))
+        text = "Hang your tag. Treat the machine as live. Tell the workshop."
+        yield Stop("Stop and tag", text, (":exit: left locked out, tagged",))
+
+    # order
+
+    def _ordered(self, names: list[str], needs: Callable[[EnergySource], Iterable[str]]) -> list[str]:
+        """The same names, each after those that it needs; of those that need each other the first goes first."""
+        left, done = list(names), list[str]()
+        while left:
+            wanted = {n: self._roots(needs(self.sources[n])) for n in left}
+            ready = [n for n in left if not (wanted[n] & set(left) - {n})]
+            done.append(ready[0] if ready else left[0])
+            left.remove(done[-1])
+        return done
+
+    def _roots(self, names: Iterable[str]) -> set[str]:
+        """The sources themselves, with all that feeds them: a store is live again when its feeds are."""
+        found, open = set[str](), [self.profile.source_name(n) for n in names]
+        while open:
+            name = open.pop()
+            if name is not None and name not in found:
+                found.add(name)
+                open += [self.profile.source_name(n) for n in self.sources[name].fed_by]
+        return found
