@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from kilter.diagnostic import Diagnostic, Fix
+from kilter.report.checked import Debt
 from kilter.source import Span
 
 VERSION = "1"
@@ -57,7 +58,18 @@ def _fix(fix: Fix) -> dict[str, Any]:
     }
 
 
-def render(findings: Iterable[Diagnostic], files: int) -> str:
+def render(findings: Iterable[Diagnostic], files: int, debt: Debt | None = None) -> str:
     """The whole report; same findings, same bytes."""
-    data = {"version": VERSION, "files": files, "findings": [as_data(f) for f in findings]}
+    data = {
+        "version": VERSION,
+        "files": files,
+        "findings": [as_data(f) for f in findings],
+        "baseline": _debt(debt) if debt else None,
+    }
     return json.dumps(data, ensure_ascii=False, indent=2) + "\n"
+
+
+def _debt(debt: Debt) -> dict[str, Any]:
+    """How many old findings are left out, and which entries have nothing to leave out any more."""
+    gone = [{"rule": g.rule, "path": g.path, "line": g.line} for g in debt.gone]
+    return {"file": debt.file, "putOff": debt.put_off, "gone": gone}

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from textwrap import fill
 
 from kilter.diagnostic import Diagnostic, Fix, Hop, Severity
+from kilter.report.checked import Debt
 from kilter.source import Source, Span
 
 _COLOURS = {Severity.ERROR: "1;31", Severity.WARNING: "1;33", Severity.HINT: "1;36"}
@@ -97,3 +98,16 @@ def summary(findings: Iterable[Diagnostic], files: int) -> str:
         return f"{checked}: nothing to mend"
     parts = [f"{n} {word}{'' if n == 1 else 's'}" for word, n in counts.items() if n]
     return f"{checked}: " + ", ".join(parts)
+
+
+def debt_lines(debt: Debt | None) -> list[str]:
+    """What a baseline puts off, and which of its entries can go."""
+    if debt is None:
+        return []
+    lines = [
+        f"{debt.file}:{g.line}: hint: `{g.rule}` in {g.path} no longer occurs; delete this entry"
+        for g in debt.gone
+    ]
+    if debt.put_off:
+        lines.append(f"{debt.put_off} old finding{'' if debt.put_off == 1 else 's'} put off by {debt.file}")
+    return lines
