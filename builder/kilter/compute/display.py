@@ -8,13 +8,12 @@ written digit). Arithmetic is exact; factors are those of `units` (NIST SP 811, 
 from __future__ import annotations
 
 from fractions import Fraction
-from math import ceil, floor
 
+from kilter.compute.rounding import down, near, up, written
 from kilter.compute.units import UNITS, Unit
 from kilter.compute.value import Quantity
 
 MOST_DECIMALS = 9
-_MINUS = "−"
 _OTHER = {
     "N·m": "lbf·in", "N·cm": "ozf·in", "cN·m": "ozf·in", "mN·m": "ozf·in", "lbf·in": "N·m", "lbf·ft": "N·m",
     "ozf·in": "N·cm", "kgf·cm": "N·m", "kgf·m": "N·m",
@@ -66,29 +65,12 @@ def _written_step(quantity: Quantity) -> Fraction:
     return Fraction(1, 10**decimals)
 
 
-def _text(value: Fraction, decimals: int) -> str:
-    """A fraction that has no more than these decimals."""
-    scaled = value * 10**decimals
-    assert scaled.denominator == 1
-    digits = str(abs(scaled.numerator)).rjust(decimals + 1, "0")
-    shown = digits if decimals == 0 else f"{digits[:-decimals]}.{digits[-decimals:]}"
-    return (_MINUS if scaled < 0 else "") + shown
-
-
-def _up(value: Fraction, decimals: int) -> Fraction:
-    return Fraction(ceil(value * 10**decimals), 10**decimals)
-
-
-def _down(value: Fraction, decimals: int) -> Fraction:
-    return Fraction(floor(value * 10**decimals), 10**decimals)
-
-
 def _near(value: Fraction, step: Fraction) -> str:
     for decimals in range(MOST_DECIMALS + 1):
-        shown = Fraction(round(value * 10**decimals), 10**decimals)
+        shown = near(value, decimals)
         if abs(shown - value) <= min(step, max(abs(value) / 200, step / 50)):
             break
-    return _text(shown, decimals)
+    return written(shown, decimals)
 
 
 def _bound(
@@ -96,28 +78,28 @@ def _bound(
 ) -> str:
     value = low if low is not None else high
     assert value is not None
-    turn = _up if low is not None else _down
+    turn = up if low is not None else down
     for decimals in range(MOST_DECIMALS + 1):
         shown = turn(value, decimals)
         if abs(shown - value) <= min(step, max(abs(value) / 50, step / 50)):
             break
     sign = {"at-least": "≥", "at-most": "≤", "above": ">", "below": "<"}[quantity.form]
-    return f"{sign} {_text(shown, decimals)} {unit}"
+    return f"{sign} {written(shown, decimals)} {unit}"
 
 
 def _both_ways(nominal: Fraction, by: Fraction, unit: Unit) -> str:
     for decimals in range(MOST_DECIMALS + 1):
-        middle = Fraction(round(nominal * 10**decimals), 10**decimals)
-        shown = _down(by - abs(middle - nominal), decimals)
+        middle = near(nominal, decimals)
+        shown = down(by - abs(middle - nominal), decimals)
         if shown > 0 and shown >= by * 9 / 10:
-            return f"{_text(middle, decimals)} ± {_text(shown, decimals)} {unit}"
+            return f"{written(middle, decimals)} ± {written(shown, decimals)} {unit}"
     return _range(nominal - by, nominal + by, unit)
 
 
 def _range(low: Fraction, high: Fraction, unit: Unit) -> str:
     for decimals in range(MOST_DECIMALS + 1):
-        first, last = _up(low, decimals), _down(high, decimals)
+        first, last = up(low, decimals), down(high, decimals)
         if first < last and last - first >= (high - low) * 9 / 10:
             break
     joint = " to " if first < 0 else "–"
-    return f"{_text(first, decimals)}{joint}{_text(last, decimals)} {unit}"
+    return f"{written(first, decimals)}{joint}{written(last, decimals)} {unit}"
