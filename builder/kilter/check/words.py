@@ -170,3 +170,18 @@ ASKS = re.compile(
     r"(?i)\b(see|check|look|feel|tell|find out|ask|note|notice|watch|listen|test|write down|decide)\b"
 )
 """Verbs after which "if" means whether."""
+
+TAKING_OFF = _set("detach lift open prise pull remove slide swing take unclip undo unhook unlatch unscrew")
+FITTING = _set("clip close fit hang push put refit replace screw shut slide")
+"""What is done to a guard."""
+
+_MACHINE = r"(?:it|machine|unit|device|equipment|power|mains|supply|main switch|isolator|motor|drive)"
+_FEED = r"(?:plug|pack|battery|batteries|mains plug|mains lead|battery pack|supply|mains|power)"
+TURNING_ON = re.compile(
+    rf"(?i)(?:switch|turn|power)\s+(?:on\s+|up\s+)(?:the\s+|its\s+)?{_MACHINE}\b"
+    rf"|(?:switch|turn|power)\s+(?:the\s+|its\s+)?{_MACHINE}\s+(?:back\s+)?(?:on|up)\b"
+    rf"|plug\s+(?:the\s+)?{_MACHINE}\s+(?:back\s+)?in\b|plug\s+in\s+(?:the\s+)?{_MACHINE}\b"
+    rf"|(?:push|put|slide|plug|hang|fit)\s+(?:the\s+|its\s+)?{_FEED}\s+(?:back\s+)?(?:in|on)\b(?!\s+(?:its|the|an?|your)\b)"
+    rf"|(?:re)?connect\s+(?:the\s+|its\s+)?{_FEED}\b"
+)
+"""Putting energy on, with what it is put on: a tester or a torch is switched on too, and is no matter."""

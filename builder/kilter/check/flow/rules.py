@@ -52,6 +52,8 @@ RULES: dict[str, Severity] = {
     "hands-in-words": _H,
     "loads-unsaid": _H,
     "written-too-early": _E,
+    "work-after-clear": _W,
+    "zone-hides-acted-on": _W,
 }
 
 ABOUT: dict[str, str] = {
@@ -190,6 +192,14 @@ ABOUT: dict[str, str] = {
     "written-too-early": (
         "A wait, a release or a proof is written before the isolation that it counts after, in the same step: "
         "the order of 29 CFR 1910.147(d)(3) to (d)(6)."
+    ),
+    "work-after-clear": (
+        "The marks of a step count as done at its end: 29 CFR 1910.147(e)(1) and (e)(2) for clearing before energy "
+        "returns."
+    ),
+    "zone-hides-acted-on": (
+        "Marks must be true for the proof of 29 CFR 1910.147(d) to hold: a source outside the zone is not asked to "
+        "be proved, and no panel has to warn of it."
     ),
 }
 """Why each rule is there. Paragraphs of 29 CFR 1910.147(d) and (e) were read; what was not says so."""

@@ -9,6 +9,7 @@ from kilter.check.flow.facts import DEFAULT_HANDS, Facts
 from kilter.check.flow.fields import (
     CONTROLS,
     HANDS,
+    OPEN,
     PROBE,
 )  # fmt: skip
 from kilter.check.flow.forms import field_findings
@@ -44,6 +45,7 @@ def _step(machine: Machine, facts: Facts, hold_words: tuple[str, ...]) -> Findin
         return
     if facts.kinds:
         yield from _acted_on(machine, facts)
+        yield from _hidden(machine, facts)
         yield from _restore(machine, facts)
         yield from _too_low(machine, facts)
         yield from _held(machine, facts, hold_words)
@@ -77,6 +79,22 @@ def _acted_on(machine: Machine, facts: Facts) -> Findings:
             help = f"take `{name}` out of `:clear-of:`, or act on it in another step"
             message = f"the step acts on `{name}` and says it can't be reached"
             yield error("clear-of-acted-on", message, each.field.value_span, help)
+
+
+def _hidden(machine: Machine, facts: Facts) -> Findings:
+    """Sources that hands or instruments act on, though the zone says that they can't be reached."""
+    if facts.hands < OPEN or facts.outside:
+        return
+    inside = facts.releases & ~machine.outside_release | facts.proves & ~machine.outside_prove
+    for n in bits((facts.runs | facts.restores | facts.loads | inside) & ~facts.zone):
+        name = machine.energies[n].name
+        role = facts.role(("runs-on", "restores", "loads", "releases", "proves"), name)
+        field = facts.step.field("zone") or facts.place.stage.field("zone")
+        if role is not None and field is not None:
+            message = f"the step acts on `{name}`, and the zone `{field.value}` leaves it out"
+            help = f"take a zone that has `{name}`, or do this in a step of its own"
+            why = "What is outside the zone is not asked to be safe, and nothing warns of it."
+            yield warning("zone-hides-acted-on", message, role.span, help, why=why)
 
 
 def _restore(machine: Machine, facts: Facts) -> Findings:
