@@ -39,6 +39,14 @@ COMMANDS = {
         "show the site on this machine and build it again after each change",
         "kilter serve",
     ),
+    "lsp": (
+        "check while you write: the language server that an editor starts",
+        "kilter lsp",
+    ),
+    "data": (
+        "write one checked document as JSON, for other programs",
+        "kilter data procedures/lift/lft-120-not-charged.md",
+    ),
     "schema": (
         "write the JSON Schemas of the file kinds and outputs",
         "kilter schema schema/",
