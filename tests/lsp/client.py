@@ -25,7 +25,9 @@ CAPABILITIES = {
 class Client:
     """One session. Everything that comes is read by a thread; `junk` holds what was no message."""
 
-    def __init__(self, folders: list[Path], capabilities: dict[str, Any] = CAPABILITIES) -> None:
+    def __init__(
+        self, folders: list[Path], capabilities: dict[str, Any] = CAPABILITIES, **options: Any
+    ) -> None:
         self.process = subprocess.Popen(
             [sys.executable, "-m", "kilter", "lsp", "--stdio"],
             stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
@@ -48,6 +50,7 @@ class Client:
                 "processId": None,
                 "rootUri": None,
                 "capabilities": capabilities,
+                "initializationOptions": options,
                 "workspaceFolders": [{"uri": f.as_uri(), "name": f.name} for f in folders] or None,
             },
         )["capabilities"]

@@ -37,6 +37,7 @@ class Publisher:
         self._worker = ThreadPoolExecutor(1, "kilter")
         self._texts: dict[Path, Opened] = {}
         """The latest text of each file that was not taken yet; older ones are never read."""
+        self.quiet = QUIET
         self._changed = asyncio.Event()
         self._last = self._first = 0.0
         self._task: asyncio.Task[None] | None = None
@@ -110,7 +111,7 @@ class Publisher:
 
     async def _pause(self) -> None:
         loop = asyncio.get_running_loop()
-        while (wait := min(self._last + QUIET, self._first + LONGEST) - loop.time()) > 0:
+        while (wait := min(self._last + self.quiet, self._first + LONGEST) - loop.time()) > 0:
             await asyncio.sleep(wait)
 
     async def _drain(self) -> None:

@@ -52,6 +52,10 @@ class Server(LanguageServer):
         watched = folder.did_change_watched_files if folder else None
         self.watches = bool(watched and watched.dynamic_registration)
         self.encoding = encoding_of(self.workspace.position_encoding)
+        options = params.initialization_options
+        pause = options.get("pause") if isinstance(options, dict) else None
+        if isinstance(pause, int) and 0 <= pause <= 5000:
+            self.publisher.quiet = pause / 1000
 
     # places
 
