@@ -151,8 +151,8 @@ def _guarded(limit: Quantity, uncertainty: Fraction, unit: Unit) -> list[Line]:
         shown.append(f"at {at_least(unit.from_base(low), 4)} {unit} or more")
     if high is not None:
         shown.append(f"at {at_most(unit.from_base(high), 4)} {unit} or less")
-    ends = (None if e is None else float(unit.from_base(e)) for e in (low, high))
-    return [Line("passes", " and ".join(shown), None, *ends, unit=str(unit))]
+    first, last = (None if e is None else float(unit.from_base(e)) for e in (low, high))
+    return [Line("passes", " and ".join(shown), None, first, last, str(unit))]
 
 
 def _trend(given: Mapping[str, Any], limit: Quantity, unit: Unit) -> list[Line]:
