@@ -168,7 +168,7 @@ def test_pasted_text_is_read_as_words_only(text):
 TAGS = ["p", "h1", "h2", "h3", "ol", "ul", "li", "b", "table", "tr", "td", "br", "i", "div"]
 PIECE = st.one_of(
     st.sampled_from([f"<{t}>" for t in TAGS] + [f"</{t}>" for t in TAGS]),
-    st.text(alphabet=st.characters(codec="utf-8", exclude_characters="<&>"), max_size=25),
+    st.text(alphabet=st.characters(codec="utf-8", exclude_characters="<&>*"), max_size=25),
 )
 
 
@@ -177,7 +177,8 @@ PIECE = st.one_of(
 def test_no_word_of_any_formatted_text_is_lost(pieces):
     html = "".join(pieces)
     shown = re.sub(r"<(b|i|/b|/i)>", "", html)
-    assert lost(re.sub(r"<[^>]*>", " ", shown), pasted("", html).body()) == []
+    body = pasted("", html).body().replace("*", "")
+    assert lost(re.sub(r"<[^>]*>", " ", shown), body) == []
 
 
 @settings(max_examples=200, deadline=None)

@@ -1,0 +1,78 @@
+// The form for a new document: a number is proposed and tried at once, pasted text is shown as what it becomes.
+import { el, later, post } from "./post.js";
+
+const form = document.getElementById("new-form");
+const part = (name) => document.getElementById(`new-${name}`);
+const NAMES = ["equipment", "kind", "task", "number", "title"];
+let html = "";
+let pastedPlain = "";
+let proposed = "";
+
+function complain(name, words) {
+  const wrong = part(`${name}-wrong`);
+  wrong.textContent = words || "";
+  wrong.parentElement.classList.toggle("asks", Boolean(words));
+}
+
+function propose() {
+  const next = part("equipment").selectedOptions[0]?.dataset.next || "";
+  if (part("number").value === "" || part("number").value === proposed) part("number").value = next;
+  proposed = next;
+  complain("number", "");
+}
+
+const tryNumber = later(async () => {
+  const number = part("number").value.trim();
+  if (!number) return;
+  const { status, data } = await post("/new/number", { number });
+  if (part("number").value.trim() === number) complain("number", status === 200 ? data.trouble : data.error);
+}, 250);
+
+const showPaste = later(async () => {
+  const plain = part("plain").value;
+  part("paste-box").hidden = !plain.trim();
+  if (!plain.trim()) return;
+  const { status, data } = await post("/new/paste", { plain, html: formatted(), equipment: part("equipment").value });
+  if (status !== 200) return complain("plain", data.error);
+  complain("plain", "");
+  part("became").textContent = data.text;
+  part("maybe").replaceChildren(...data.candidates.map((c) => el("li", {}, `line ${c.place.line}: ${c.message}`)));
+}, 300);
+
+// The formatted text counts only as long as the plain one is still what was pasted.
+function formatted() {
+  return part("plain").value === pastedPlain ? html : "";
+}
+
+part("plain").addEventListener("paste", (event) => {
+  if (part("plain").value.trim()) { html = ""; return; }
+  html = event.clipboardData.getData("text/html");
+  setTimeout(() => { pastedPlain = part("plain").value; showPaste(); }, 0);
+});
+part("plain").addEventListener("input", showPaste);
+part("equipment").addEventListener("change", () => { propose(); complain("equipment", ""); showPaste(); });
+part("number").addEventListener("input", tryNumber);
+part("kind").addEventListener("change", kind);
+for (const name of ["kind", "task", "title"]) part(name).addEventListener("change", () => complain(name, ""));
+
+function kind() {
+  part("task").closest(".field").hidden = part("kind").value === "pre-use-check";
+}
+
+form.addEventListener("submit", async (event) => {
+  event.preventDefault();
+  part("make").disabled = true;
+  const body = Object.fromEntries(NAMES.map((name) => [name, part(name).value]));
+  const frame = form.querySelector('input[name="frame"]:checked').value;
+  const { status, data } = await post("/new", { ...body, plain: part("plain").value, html: formatted(), frame });
+  part("make").disabled = false;
+  if (status === 200) { location.href = data.open; return; }
+  part("wrong").textContent = data.error || "";
+  for (const name of NAMES) complain(name, data.questions?.[name]);
+  const first = NAMES.find((name) => data.questions?.[name]);
+  if (first) part(first).focus();
+});
+
+propose();
+kind();
+showPaste();
