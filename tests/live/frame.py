@@ -30,11 +30,11 @@ def library(folder: Path) -> Path:
 
 
 @contextmanager
-def opened(folder: Path, running: bool = False) -> Iterator[Live]:
+def opened(folder: Path, running: bool = False, port: int = 0) -> Iterator[Live]:
     """The live pages of a library; `running` with sockets, watcher and threads. Lines go to `live.lines`."""
     lines: list[str] = []
     with patch("kilter.live.routes._writing", dict):  # the pages alone: writing has tests of its own
-        live = Live(folder, "127.0.0.1", 0, lines.append)
+        live = Live(folder, "127.0.0.1", port, lines.append)
     live.lines = lines
     if running:
         live.start()

@@ -32,6 +32,10 @@ class Addresses:
         self._table()
         return self._last.get(page, "")
 
+    def remember(self) -> None:
+        """Note who has which page now, for when a file can't be read any more."""
+        self._table()
+
     def of(self, path: str) -> str:
         """The page of a file; empty where it has none."""
         return next((page for page, owner in self._table().items() if owner == path), "")

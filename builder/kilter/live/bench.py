@@ -33,6 +33,7 @@ class Bench:
         self.trouble = ""
         """Why `mkdocs.yml` can't be used; the last good state of it counts meanwhile."""
         self.site = LiveSite(self)
+        self.site.shelf.addresses.remember()
         self._listeners: list[Listener] = []
 
     def refresh(self, files: Iterable[Path]) -> frozenset[str]:
@@ -60,6 +61,7 @@ class Bench:
         """
         with self.lock:
             self.generation += 1
+            self.site.shelf.addresses.remember()
         for listener in list(self._listeners):
             listener(frozenset(paths))
 

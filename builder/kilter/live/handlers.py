@@ -8,6 +8,7 @@ from importlib.resources import files
 from typing import TYPE_CHECKING
 from urllib.parse import quote
 
+from kilter.diagnostic import Diagnostic
 from kilter.live.listing import count_words, findings_html, many
 from kilter.live.shell import shell
 from kilter.live.web import Request, Response, Routes
@@ -17,6 +18,7 @@ from kilter.publish.prepare import name_of
 from kilter.publish.site.assemble import assets
 from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
 from kilter.publish.site.records import ADDRESS as RECORDS
+from kilter.publish.view import address
 
 if TYPE_CHECKING:
     from kilter.live.bench import Bench
@@ -89,16 +91,15 @@ class Handlers:
         """Every file that has something to mend."""
         with self.bench.lock:
             workspace = self.bench.workspace
-            found = [(path, workspace.findings(path)) for path in workspace.paths()]
-            parts = [self._of_file(path) for path, findings in found if findings]
+            found = [(path, self.bench.site.shelf.said(path)) for path in workspace.paths()]
+            parts = [self._of_file(path, findings) for path, findings in found if findings]
         clean = sum(not findings for _, findings in found)
         every = [d for _, findings in found for d in findings]
         words = f"{many(len(found), 'file')}: {count_words(every)}. {many(clean, 'file')} without any."
         body = join([el("h1", text("Findings")), el("p", text(words)), self._cards_left(), *parts])
         return shell(self.bench, "Findings", body, "Findings")
 
-    def _of_file(self, path: str) -> Html:
-        findings = self.bench.workspace.findings(path)
+    def _of_file(self, path: str, findings: tuple[Diagnostic, ...]) -> Html:
         title = name_of(self.bench.workspace.library.documents.get(path), path)
         name = quote(self.bench.name_of(path))
         about = el("p", el("code", text(path)), text(f" {count_words(findings)}"))
@@ -116,9 +117,8 @@ class Handlers:
             path = self._path(request.path.removeprefix("/findings/"))
             if not path:
                 return self.lost(request)
-            shelf, workspace = self.bench.site.shelf, self.bench.workspace
-            view = shelf.view(path)
-            found = [*workspace.findings(path), *(shelf.refused(view) if view else ())]
+            workspace = self.bench.workspace
+            found = self.bench.site.shelf.said(path)
             title = name_of(workspace.library.documents.get(path), path)
             listing = findings_html(found, self.bench.name_of, workspace.library.sources)
         words = f"{path}: {count_words(found)}." if found else f"{path}: nothing to mend."
@@ -145,7 +145,7 @@ class Handlers:
         name = request.path.removeprefix("/card/")
         with self.bench.lock:
             document = self.bench.workspace.library.numbers.get(fold(name))
-            path = document.path if document else self._path(name)
+            path = document.path if document else self._path(name) or self._unread(name)
             view = self.bench.site.shelf.view(path) if path else None
             title = name_of(self.bench.workspace.library.documents.get(path), path)
         if not path:
@@ -165,6 +165,10 @@ class Handlers:
         shown = (_card_page(view.number, n, len(pages), data) for n, data in enumerate(pages, 1))
         body = join([el("h1", text(title)), about, el("div", *shown, cls="sheets")])
         return shell(self.bench, f"Card: {title}", body, "Card", path)
+
+    def _unread(self, number: str) -> str:
+        """The file that had this number when it could last be read."""
+        return self.bench.site.shelf.addresses.owner(address(number))
 
     def _no_card(self, path: str, title: str) -> Html:
         document = self.bench.workspace.library.documents.get(path)

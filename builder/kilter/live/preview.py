@@ -34,7 +34,7 @@ class Previews:
 
     def page(self, path: str, address: str) -> Page:
         """The page of any file that is not published, also of one that can't be read."""
-        findings = self._findings(path)
+        findings: tuple[Diagnostic, ...] = self.facts.ask("said", path)
         document: Document | None = self.facts.ask("document", path)
         title = name_of(document, path)
         errors = [d for d in findings if d.severity is Severity.ERROR]
@@ -63,12 +63,6 @@ class Previews:
                 "p", text("The states can't be worked out while it has these errors. See "), back, text(".")
             )
             return Page(address, title, join([head, el("h1", text(title)), words]), STATES)
-
-    def _findings(self, path: str) -> Sequence[Diagnostic]:
-        """The file's own, those of its card, and those of its profile if nothing else holds it back."""
-        found = list(self.facts.ask("findings", path))
-        view = self.facts.ask("view", path)
-        return found + list(self.shelf.refused(view) if view else ())
 
     def _list(self, findings: Sequence[Diagnostic], path: str) -> Html:
         if not findings:

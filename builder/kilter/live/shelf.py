@@ -39,7 +39,7 @@ class Shelf:
         self._sorted: dict[str, tuple[int, list[Any]]] = {}
         self.facts.questions |= {
             "errors": self.errors,
-            "findings": lambda path: tuple(self._known(path, self.workspace.findings) or ()),
+            "said": self.said,
             "document": lambda path: self.workspace.library.documents.get(path),
             "source": lambda path: self.workspace.library.sources.get(path),
             "profile": self._profile,
@@ -71,6 +71,11 @@ class Shelf:
     def errors(self, path: str) -> tuple[Diagnostic, ...]:
         found = self._known(path, self.workspace.findings) or ()
         return tuple(d for d in found if d.severity is Severity.ERROR)
+
+    def said(self, path: str) -> tuple[Diagnostic, ...]:
+        """All there is to say about a file, also of its card and its address."""
+        view = self.view(path)
+        return (*(self._known(path, self.workspace.findings) or ()), *(self.refused(view) if view else ()))
 
     def _profile(self, path: str) -> Document | None:
         document = self.workspace.library.documents.get(path)

@@ -79,7 +79,7 @@ def bar(bench: Bench, active_tab: str, path: str) -> Html:
     ask = bench.site.shelf.facts.ask
     name = bench.name_of(path) if path else ""
     page = ask("page of", path) if path else ""
-    found = ask("findings", path) if path else ()
+    found = ask("said", path) if path else ()
     tabs = [_tab(tab, active_tab, _address(tab, name, page, bench, path), found) for tab in TABS]
     trouble = ask("trouble")
     state = el("p", text(""), id="live-state", role="status")
