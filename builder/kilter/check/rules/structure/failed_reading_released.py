@@ -32,7 +32,7 @@ def check(context: Context) -> Iterator[Diagnostic]:
             failed = answer.failure is not None and answer.failure.mark == "not-ok"
             if failed and released(context.analysis, answer, partial(_settled, facts.key, names)):
                 message = f"`{answer.words}` fails a reading, yet the machine can be returned to service"
-                help = "lead it to a step that tags the machine, or to the repair and back to this reading or to a test"
+                help = "lead it to a step that tags the machine, or to the repair and then to this reading or a test"
                 why = "Nobody knows whether what was out of its limits is mended."
                 yield warning("failed-reading-released", message, answer.link.span, help, why=why)
 
@@ -42,6 +42,7 @@ def _readings(step: Step) -> set[str]:
     return {fold(split_reading(role.text)[1]) for role in step.roles if role.name == "read"}
 
 
-def _settled(key: str, names: set[str], facts: Facts) -> bool:
-    """Whether the reading is made again here, as left or by the same step, or the machine is tested."""
-    return facts.key == key or bool(facts.tests) or bool((names - {""}) & _readings(facts.step))
+def _settled(key: str, names: set[str], facts: Facts, worked: bool) -> bool:
+    """Whether the reading is made again here, by this step or one of its name; or tested, once it was worked on."""
+    again = facts.key == key or bool((names - {""}) & _readings(facts.step))
+    return again or (worked and bool(facts.tests))
