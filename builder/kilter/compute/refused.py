@@ -6,7 +6,7 @@ import re
 import unicodedata
 from typing import Literal
 
-from kilter.compute.units import UNITS, nearest_unit
+from kilter.compute.units import UNITS, in_another_case, nearest_unit
 
 About = Literal["value", "unit", "range"]
 
@@ -112,7 +112,8 @@ def unit_trouble(written: str, start: int) -> QuantityError:
     help = (
         f"did you mean `{near}`?" if near else "possible: " + ", ".join(f"`{u}`" for u in UNITS if len(u) < 5)
     )
-    instead = str(near) if near else ""
+    certain = in_another_case(written)
+    instead = str(certain) if certain else ""
     return QuantityError("unit", f"unit `{_short(written)}` is not known", help, start, end, instead)
 
 

@@ -136,6 +136,13 @@ def find_unit(text: str) -> Unit | None:
     return _KNOWN.get(text) or _KNOWN.get(canonical(text))
 
 
+def in_another_case(text: str) -> Unit | None:
+    """The one unit with the same letters in another case; None where there are two, such as mΩ and MΩ."""
+    wanted = canonical(text).casefold()
+    same = {u.symbol: u for spelling, u in _KNOWN.items() if spelling.casefold() == wanted}
+    return next(iter(same.values())) if len(same) == 1 else None
+
+
 def nearest_unit(text: str) -> Unit | None:
     """The unit that was probably meant: the same letters in another case, else close by."""
     from difflib import get_close_matches

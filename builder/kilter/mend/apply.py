@@ -35,7 +35,17 @@ class _Page:
         for start, end, new in sorted(self.changes):
             parts += [self.rows.text[at:start], new]
             at = end
-        return "".join(parts) + self.rows.text[at:]
+        return _joined([*parts, self.rows.text[at:]])
+
+
+def _joined(parts: Iterable[str]) -> str:
+    """The parts in a row; a CR and an LF that come to meet stay the ends of two rows."""
+    text: list[str] = []
+    for part in filter(None, parts):
+        if part[0] == "\n" and text and text[-1][-1] == "\r":
+            text.append("\r")
+        text.append(part)
+    return "".join(text)
 
 
 def _touch(start: int, end: int, other_start: int, other_end: int) -> bool:

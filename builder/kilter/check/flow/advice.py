@@ -117,22 +117,21 @@ def _cut(found: Candidate, machine: Machine) -> str:
     roots = ", ".join(machine.names(found.roots))
     again = " again" if found.origin is not None else ""
     text = f"{_before(found)} isolate and hold it{again}: {{isolates}}`{roots}`"
-    shared = shared_that(found, "isolates", found.roots)
+    shared = shared_that(found, machine, found.roots)
     return f"{text}, or ask for the shared stage that does: `:do: {shared}`" if shared else text
 
 
-def shared_that(found: Candidate, effect: str, sources: int) -> str | None:
-    """A shared stage with the effect that could be asked for here: not one that the step stands in."""
+def shared_that(found: Candidate, machine: Machine, sources: int) -> str | None:
+    """A shared stage that isolates them and could be asked for here: not one that the step stands in."""
     graph, facts = found.run.graph, found.facts
-    open_now = {id(facts.place.stage)} | {id(graph.places[c[1]].stage) for c in graph.node_calls[found.node]}
     if facts.place.stage.shared:
         return None
-    does: dict[str, int] = {}
-    for each in graph.facts:
-        stage = each.place.stage
-        if stage.shared and id(stage) not in open_now:
-            does[stage.slug] = does.get(stage.slug, 0) | int(getattr(each, effect))
-    return next((slug for slug, mask in does.items() if not sources & ~mask), None)
+    open_now = {id(graph.places[c[1]].stage) for c in graph.node_calls[found.node]}
+    for stage in graph.shared:
+        roles = [r for step in stage.steps for r in step.roles if r.name == "isolates"]
+        if id(stage) not in open_now and not sources & ~machine.mask(n.text for r in roles for n in r.names):
+            return stage.slug
+    return None
 
 
 def _release(found: Candidate, energy: Energy) -> str:

@@ -15,7 +15,8 @@ class Builder:
 
     def __init__(self, machine: Machine, document: Document, profile: Document) -> None:
         self.machine, self.document, self.profile = machine, document, profile
-        self.graph = Graph()
+        shared = {**document.shared_stages, **profile.shared_stages, **document.shared_stages}
+        self.graph = Graph(shared=tuple(shared.values()))
         self._places: dict[int, int] = {}
         self._facts: dict[int, int] = {}
         self._after: dict[int, int] = {}

@@ -44,7 +44,7 @@ def cures(found: Candidate, machine: Machine) -> Fixes:
         case M.PROVE if found.detail == I and found.energy is not None:
             return _wait(found, found.energy)
         case M.LEVEL if found.detail == L:
-            return _shared_stage(found)
+            return _shared_stage(found, machine)
         case _:
             return ()
 
@@ -115,7 +115,7 @@ def _step_before(found: Candidate, name: str, words: str) -> Fixes:
         return ()
     heading = f"### {BLANK_MARK}: name of this step, such as {name}]\n"
     text = f"{heading}{'' if words.startswith(':') else chr(10)}{words}\n\n"
-    return inserted(f"write a step above `{step.title}`: {words}", line_start(step.heading_span), text)
+    return inserted(f"write a step above `{step.title}` to {name}", line_start(step.heading_span), text)
 
 
 def _wait(found: Candidate, energy: Energy) -> Fixes:
@@ -127,12 +127,22 @@ def _wait(found: Candidate, energy: Energy) -> Fixes:
     return _step_before(found, "let it drain", f"Wait {_mark('wait', said(least))}.")
 
 
-def _shared_stage(found: Candidate) -> Fixes:
+def _shared_stage(found: Candidate, machine: Machine) -> Fixes:
     """The shared stage that cuts off all that is missing."""
-    if found.origin is not None or found.facts.place.stage.shared:
+    facts = found.facts
+    if found.origin is not None or facts.place.stage.shared or facts.live | facts.runs or _open_on(found):
         return ()
-    slug = shared_that(found, "isolates", found.roots)
+    slug = shared_that(found, machine, found.roots)
     return _step_before(found, "make it safe", f":do: {slug}") if slug else ()
+
+
+def _open_on(found: Candidate) -> int:
+    """Guards that are off on the way in: with one off, isolating asks for more than the shared stage says."""
+    off = 0
+    for node, _ in found.way[:-1]:
+        facts = found.run.graph.at(node)
+        off = (off | facts.removes) & ~facts.refits
+    return off
 
 
 def failing_answer(document: Document, stage: Stage, step: Step, mark: str) -> Fixes:

@@ -8,7 +8,7 @@ from enum import IntEnum
 
 from kilter.check.flow.facts import Facts
 from kilter.check.flow.places import Place
-from kilter.model.document import Answer
+from kilter.model.document import Answer, Stage
 
 MOST_NODES = 200_000
 """More steps-in-calls than this can't be proved; nested calls multiply."""
@@ -75,6 +75,8 @@ class Graph:
     """Facts from which a named place could not be found: another rule says so."""
     recursive: list[tuple[int, str]] = field(default_factory=list)
     """Facts that ask for a shared stage from inside itself."""
+    shared: tuple[Stage, ...] = ()
+    """The shared stages that can be asked for, asked for or not."""
     too_large: bool = False
     depth: int = 0
 
