@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Annotated, Any, Literal
 
 import yaml
-from pydantic import Field, StringConstraints, ValidationError
+from pydantic import StringConstraints, ValidationError
 
 from kilter.check.rule import rule_named
 from kilter.diagnostic import Diagnostic
@@ -41,7 +41,7 @@ class Baseline(Value):
     """The whole file."""
 
     version: Literal["1"]
-    findings: tuple[Entry, ...] = Field(default=())
+    findings: tuple[Entry, ...]
 
 
 def may_wait(rule: str) -> bool:

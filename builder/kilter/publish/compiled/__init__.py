@@ -1,0 +1,1 @@
+"""One checked document as data, so that other programs need not read Markdown."""
