@@ -89,9 +89,8 @@
 
   // What stands at the top of the window stays there, whatever grows or shrinks above it.
   function anchor() {
-    const bar = document.getElementById("live-bar")?.getBoundingClientRect().bottom ?? 0;
-    const seen = [...document.querySelectorAll("#content [id]")].filter((e) => e.getBoundingClientRect().bottom > bar);
-    const first = seen.find((e) => e.getBoundingClientRect().top > bar) ?? seen.at(-1);
+    const seen = [...document.querySelectorAll("#content [id]")].filter((e) => e.getBoundingClientRect().bottom > 0);
+    const first = seen.find((e) => e.getBoundingClientRect().top >= 0) ?? seen.at(-1);
     if (!first || window.scrollY === 0) return null;
     const [id, top, was] = [first.id, first.getBoundingClientRect().top, window.scrollY];
     return () => {
