@@ -13,7 +13,7 @@ from typing import Any
 
 CAPABILITIES = {
     "general": {"positionEncodings": ["utf-16"]},
-    "textDocument": {"publishDiagnostics": {"relatedInformation": True}},
+    "textDocument": {"publishDiagnostics": {"relatedInformation": True}, "rename": {"prepareSupport": True}},
     "workspace": {
         "workspaceEdit": {"documentChanges": True},
         "didChangeWatchedFiles": {"dynamicRegistration": True},
@@ -92,11 +92,14 @@ class Client:
                     raise RuntimeError(f"{answer['error']['code']} {answer['error']['message']}")
                 return answer["result"]
 
-    def _send(self, message: dict[str, Any]) -> None:
-        body = json.dumps(message).encode()
+    def raw(self, body: bytes) -> None:
+        """Bytes that may be no message."""
         assert self.process.stdin is not None
         self.process.stdin.write(b"Content-Length: %d\r\n\r\n" % len(body) + body)
         self.process.stdin.flush()
+
+    def _send(self, message: dict[str, Any]) -> None:
+        self.raw(json.dumps(message).encode())
 
     def _read(self) -> None:
         out = self.process.stdout

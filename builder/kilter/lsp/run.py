@@ -17,5 +17,7 @@ def run() -> int:
     os.dup2(2, 1)
     sys.stdout = sys.stderr
     logging.basicConfig(level=logging.ERROR, format="kilter: %(message)s", stream=sys.stderr)
+    # it would write a traceback for every request that is refused with a reason; what fails is in our own log
+    logging.getLogger("pygls").setLevel(logging.CRITICAL)
     make_server().start_io(sys.stdin.buffer, protocol)
     return 0

@@ -25,6 +25,8 @@ _log = logging.getLogger("kilter.lsp")
 
 REFUSED = -32803
 """The protocol's code for a request that was understood and can't be done."""
+UNKNOWN = -32601
+"""Its code for a request that this server does not know."""
 
 
 class Server(LanguageServer):
@@ -39,7 +41,9 @@ class Server(LanguageServer):
 
     def report_server_error(self, error: Exception, source: object) -> None:
         """Into the log; a message in the writer's way would mend nothing."""
-        _log.error("%s", error)
+        answered = isinstance(error, JsonRpcException) and error.code in (REFUSED, UNKNOWN)
+        if not answered:
+            _log.error("%s", error)
 
     def begin(self, params: types.InitializeParams) -> None:
         """What the editor can show."""
@@ -92,7 +96,15 @@ class Server(LanguageServer):
 
         def job(desk: Desk) -> Result:
             room = desk.room_of(file)
-            return work(desk, room, room.workspace.shown(file)) if room is not None else otherwise
+            if room is None:
+                return otherwise
+            try:
+                return work(desk, room, room.workspace.shown(file))
+            except JsonRpcException:
+                raise
+            except Exception:
+                _log.exception("a question about %s could not be answered", file.name)
+                return otherwise
 
         return await self.publisher.do(job)
 
