@@ -59,6 +59,8 @@ class State(Form):
 class Answer(Words):
     """What is seen, and the one step that follows."""
 
+    link: str
+    """Words of the link, as a rule the title of the step."""
     to: StepNumber
     back: bool
     """Back to the step that asked for this shared stage, and on from there."""

@@ -101,6 +101,7 @@ def _answer(step: StepView, answer: AnswerView, blocks: Blocks) -> Answer:
         {
             "text": plain(given.seen),
             "runs": runs(given.seen),
+            "link": plain(given.link.runs),
             "to": answer.number,
             "back": answer.back,
             "failed": given.failure.mark if given.failure else "",
