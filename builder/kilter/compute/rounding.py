@@ -48,15 +48,21 @@ def about(value: Fraction | float, digits: int = 3) -> str:
     return written(near(exact, decimals_for(exact, digits)), decimals_for(exact, digits))
 
 
+def _without_noise(value: Fraction | float, way: int) -> Fraction:
+    """The exact value; of a float a hair less or more, so that 0.2 worked out in binary is not shown as 0.201."""
+    exact = Fraction(value)
+    return exact + way * abs(exact) / 10**12 if isinstance(value, float) else exact
+
+
 def at_most(value: Fraction | float, digits: int = 3) -> str:
     """The value rounded towards minus infinity: for an upper limit that must not be shown higher."""
-    exact = Fraction(value)
+    exact = _without_noise(value, 1)
     return written(down(exact, decimals_for(exact, digits)), decimals_for(exact, digits))
 
 
 def at_least(value: Fraction | float, digits: int = 3) -> str:
     """The value rounded towards plus infinity: for a lower limit or a wait that must not be shown shorter."""
-    exact = Fraction(value)
+    exact = _without_noise(value, -1)
     return written(up(exact, decimals_for(exact, digits)), decimals_for(exact, digits))
 
 
