@@ -7,7 +7,7 @@ from urllib.parse import quote
 
 from kilter.check.rule import rule_named
 from kilter.diagnostic import Diagnostic, Severity
-from kilter.publish.site.markup import NOTHING, SPACE, Html, el, link, text
+from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, text
 from kilter.source import Source
 
 NameOf = Callable[[str], str]
@@ -43,12 +43,12 @@ def findings_html(
 
 
 def _item(found: Diagnostic, name_of: NameOf, sources: dict[str, Source]) -> Html:
-    head = el("p", el("b", text(WORDS[found.severity]), cls="grade"), SPACE, text(_sentence(found.message)))
+    head = el("p", el("b", text(WORDS[found.severity]), cls="grade"), SPACE, told(found.message))
     parts = [head, _line(found, sources)]
     if found.why:
-        parts.append(el("p", text(_sentence(found.why))))
+        parts.append(el("p", told(found.why)))
     if found.help:
-        parts.append(el("p", text(_sentence(found.help)), cls="help"))
+        parts.append(el("p", told(found.help), cls="help"))
     if found.way:
         hops = [hop.step + (f" ({hop.answer})" if hop.answer else "") for hop in found.way]
         parts.append(el("p", text("Way there: " + ", then ".join(hops)), cls="way"))
@@ -71,7 +71,7 @@ def _line(found: Diagnostic, sources: dict[str, Source]) -> Html:
 
 
 def _related(words: str, place: str) -> Html:
-    return el("p", text(f"{_sentence(words)} "), el("code", text(place)), cls="related")
+    return el("p", told(words), text(" "), el("code", text(place)), cls="related")
 
 
 def _foot(found: Diagnostic, name_of: NameOf) -> Html:
@@ -94,6 +94,16 @@ def _sentence(words: str) -> str:
     return ended if words.startswith("`") else ended[0].upper() + ended[1:]
 
 
-def refusal(count: int) -> Html:
-    """The first thing on a page that a build would not make."""
-    return el("p", el("b", text(f"Not publishable: {many(count, 'error')}.")), cls="refusal", role="status")
+def told(words: str) -> Html:
+    """Words of a finding as a sentence; what stands in backticks is set as code."""
+    parts = _sentence(words).split("`")
+    if len(parts) % 2 == 0:  # a backtick without its fellow stays what it is
+        return text("`".join(parts))
+    return join(el("code", text(part)) if n % 2 else text(part) for n, part in enumerate(parts))
+
+
+def refusal(count: int, name: str = "") -> Html:
+    """The first thing on a page that a build would not make; `name` leads to its findings."""
+    more = join([text(" "), link(f"/findings/{quote(name)}", text("All findings"))]) if name else NOTHING
+    words = el("b", text(f"Not publishable: {many(count, 'error')}."))
+    return el("p", words, more, cls="refusal", role="status")

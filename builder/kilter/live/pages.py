@@ -73,6 +73,7 @@ class Pages:
         self.directory = Directory(_Links(self.facts), _Withheld(self.facts))
         self.pictures = LivePictures(shelf.workspace.base, self.facts)
         self.known = _Known(self.facts)
+        self._guide = handbook.guide_addresses()
         self._rules = {handbook.rule_address(rule): rule for rule in all_rules().values()}
 
     def common(self, address: str) -> Page | None:
@@ -80,13 +81,14 @@ class Pages:
         ask = self.facts.ask
         if address in self._rules:
             return handbook.rule_page(self._rules[address], self.known)
+        if address in self._guide:
+            return handbook.guide_page(self.known, address)
         made = {
             indexes.EQUIPMENT: lambda: indexes.by_equipment(ask("profiles"), ask("views")),
             indexes.SYMPTOMS: lambda: indexes.by_symptom(ask("views")),
             indexes.NUMBERS: lambda: indexes.by_number(ask("views")),
             "withheld.html": lambda: indexes.withheld_page(ask("withheld")),
             handbook.FRONT: self._front,
-            handbook.GUIDE: lambda: handbook.guide_page(self.known),
             handbook.RULES: handbook.rules_page,
             handbook.SEARCH: handbook.search_page,
             handbook.LOST: handbook.lost_page,

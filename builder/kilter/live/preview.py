@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING
+from urllib.parse import quote
 
 from kilter.diagnostic import Diagnostic, Severity
 from kilter.live.addresses import page_of
 from kilter.live.drawings import PatientPictures
-from kilter.live.listing import findings_html, refusal
+from kilter.live.listing import findings_html, refusal, told
 from kilter.model.document import Document, Stage, Step
 from kilter.publish.prepare import made_view, name_of
 from kilter.publish.site.blocks import blocks_html
@@ -39,13 +40,20 @@ class Previews:
         title = name_of(document, path)
         errors = [d for d in findings if d.severity is Severity.ERROR]
         if document is None:
-            parts = [refusal(len(errors)), el("h1", text(title)), self._unread(), self._list(findings, path)]
+            parts = [
+                refusal(len(errors), self.link_name(path)),
+                el("h1", text(title)),
+                self._unread(),
+                self._list(findings, path),
+            ]
             return Page(address, title, join(parts), DOCUMENT)
         remarks = _Remarks(findings, document, self.facts.ask("profile", path), self.link_name)
         body = self._body(document, remarks)
-        head = some(refusal(len(errors)) if errors else NOTHING, self._because(document, path))
+        head = some(
+            refusal(len(errors), self.link_name(path)) if errors else NOTHING, self._because(document, path)
+        )
         notes = self._list([d for d in findings if d not in remarks.said], path)
-        return Page(address, title, join([head, notes, body]), DOCUMENT)
+        return Page(address, title, join([head, remarks.contents(), notes, body]), DOCUMENT)
 
     def states(self, path: str, address: str) -> Page:
         """The reviewer's page, as far as the states can be worked out."""
@@ -74,12 +82,23 @@ class Previews:
     def _because(self, document: Document, path: str) -> Html:
         profile = self.facts.ask("profile", path)
         if profile is None:
-            words = "There is no equipment profile of this name, so neither energies nor states can be shown."
-            return el("p", text(words), cls="refusal")
+            return self._without_profile(document)
         if profile is document or not self.facts.ask("errors", profile.path):
             return NOTHING
         to = link(page_of(profile), text(profile.front.title))
         return el("p", text("Not publishable: its equipment profile has errors. See "), to, cls="refusal")
+
+    def _without_profile(self, document: Document) -> Html:
+        id = str(getattr(document.front, "equipment", ""))
+        broken: str = self.facts.ask("broken profile", id)
+        words = f"There is no equipment profile `{id}`, so neither energies nor states can be shown. "
+        more = NOTHING
+        if broken:
+            words = (
+                f"Its equipment profile {broken} can't be read, so neither energies nor states can be shown. "
+            )
+            more = link(f"/findings/{quote(self.link_name(broken))}", text("What is wrong with it"))
+        return el("p", told(words), text(" "), more, cls="refusal")
 
     @staticmethod
     def _unread() -> Html:
@@ -130,6 +149,7 @@ class _Remarks:
     ) -> None:
         self.name = name
         self.said: list[Diagnostic] = []
+        self._at: list[tuple[str, str, list[Diagnostic]]] = []
         self._of: dict[tuple[str, int], list[Diagnostic]] = {}
         owners = {d.path: _headings(d) for d in (document, profile) if d is not None}
         for found in findings:
@@ -140,11 +160,26 @@ class _Remarks:
     def start(self) -> None:
         """Nothing has been said yet: the page is made anew."""
         self.said.clear()
+        self._at.clear()
 
     def __call__(self, part: Stage | Step) -> Html:
         found = self._of.get((part.heading_span.path, part.heading_span.line), [])
+        if not found:
+            return NOTHING
+        id = f"found.{len(self._at) + 1}"
         self.said += found
-        return el("div", findings_html(found, self.name), cls="remark") if found else NOTHING
+        self._at.append((id, part.title, found))
+        return el("div", findings_html(found, self.name), cls="remark", id=id)
+
+    def contents(self) -> Html:
+        """What has been said further down, each with the way to it."""
+        rows = (
+            el("li", link(f"#{id}", text(title)), text(": "), told(d.message))
+            for id, title, found in self._at
+            for d in found
+        )
+        heading = el("h2", text("To mend in the steps"), id="in-steps.")
+        return el("section", heading, el("ol", *rows), cls="to-mend") if self._at else NOTHING
 
 
 def _headings(document: Document) -> list[int]:

@@ -43,6 +43,7 @@ class Shelf:
             "document": lambda path: self.workspace.library.documents.get(path),
             "source": lambda path: self.workspace.library.sources.get(path),
             "profile": self._profile,
+            "broken profile": lambda id: self.workspace.library.broken_profile(id) or "",
             "told": lambda path: self._known(path, self.workspace.told),
             "analysis": self._analysis,
             "settings": lambda _: self.workspace.library.settings,

@@ -9,9 +9,10 @@ from html import escape
 from typing import TYPE_CHECKING
 from urllib.parse import quote
 
+from kilter.diagnostic import Diagnostic
 from kilter.live.listing import count_words
 from kilter.live.web import Response
-from kilter.publish.site.markup import NOTHING, Html, el, join, text
+from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, text
 from kilter.publish.site.page import POLICY
 
 if TYPE_CHECKING:
@@ -98,8 +99,8 @@ def _address(tab: str, name: str, page: str, bench: Bench, path: str) -> str:
     return f"/{tab.lower()}/{quote(name)}" if name else f"/{tab.lower()}"
 
 
-def _tab(name: str, active: str, address: str, found: Sequence[object]) -> Html:
-    words = text(name)
+def _tab(name: str, active: str, address: str, found: Sequence[Diagnostic]) -> Html:
+    current, words, told = "page" if name == active else None, text(name), None
     if name == "Findings" and found:
-        words = join([words, el("small", text(f" {count_words(found)}"))])  # type: ignore[arg-type]
-    return el("a", words, href=address, aria_current="page" if name == active else None)
+        words, told = join([words, SPACE, el("b", text(str(len(found))))]), f"Findings: {count_words(found)}"
+    return el("a", words, href=address, aria_current=current, title=told)
