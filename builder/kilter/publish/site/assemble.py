@@ -74,7 +74,7 @@ def _handbook(ready: Prepared, views: list[DocumentView], directory: Directory) 
     counts = (len(views), len(ready.profiles))
     return [
         handbook.front_page(ready.front_page, ready.library.settings.name, known, counts),
-        handbook.guide_page(known),
+        *handbook.guide_pages(known),
         *handbook.rule_pages(known),
         handbook.search_page(),
         handbook.lost_page(),

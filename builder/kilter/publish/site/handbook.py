@@ -8,13 +8,14 @@ from typing import Protocol
 
 from kilter.check.rule import Rule, all_rules
 from kilter.model.base import fold
+from kilter.publish.site import guide
 from kilter.publish.site.indexes import EQUIPMENT, NUMBERS, SYMPTOMS
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, text
 from kilter.publish.site.page import PLAIN, Page
-from kilter.publish.site.prose import prose, title_of
+from kilter.publish.site.prose import NO_TERMS, Terms, prose, title_of
 from kilter.publish.site.scope import WITHHELD, Directory
 
-GUIDE, RULES, SEARCH, FRONT, LOST = "guide.html", "rules.html", "search.html", "index.html", "404.html"
+GUIDE, RULES, SEARCH, FRONT, LOST = guide.FIRST, "rules.html", "search.html", "index.html", "404.html"
 _OWN = {GUIDE, RULES, SEARCH, FRONT, EQUIPMENT, SYMPTOMS, NUMBERS, WITHHELD}
 
 
@@ -31,6 +32,7 @@ def resolver(directory: Directory) -> dict[str, str]:
     for rule in all_rules().values():
         for name in (rule.name, rule.code, f"{rule.name}.md", f"{rule.name.replace('-', '_')}.md"):
             known[fold(name)] = rule_address(rule)
+    known |= guide.guide_resolver()
     known |= {name: name for name in _OWN} | {name.replace(".html", ".md"): name for name in _OWN}
     return known
 
@@ -39,7 +41,12 @@ def rule_address(rule: Rule) -> str:
     return f"rule-{rule.name}.html"
 
 
-def _prose(markdown: str, known: Known, where: str) -> Html:
+def code_address(rule: Rule) -> str:
+    """The rule's row in the list of all rules, by the code that is printed with a finding."""
+    return f"{RULES}#{rule.code.lower()}"
+
+
+def _prose(markdown: str, known: Known, where: str, terms: Terms = NO_TERMS) -> Html:
     def resolve(target: str) -> str | None:
         if target.startswith("#") or target.lower().startswith(("https://", "http://", "mailto:")):
             return target
@@ -47,7 +54,7 @@ def _prose(markdown: str, known: Known, where: str) -> Html:
         found = known.get(fold(name))
         return f"{found}{hash}{anchor}" if found else None
 
-    return prose(markdown, resolve, where)
+    return prose(markdown, resolve, where, terms)
 
 
 def front_page(markdown: str, name: str, known: Known, counts: tuple[int, int]) -> Page:
@@ -63,9 +70,21 @@ def front_page(markdown: str, name: str, known: Known, counts: tuple[int, int]) 
     return Page(FRONT, title_of(markdown, name), join([body, el("ul", *rows, cls="ways")]), PLAIN)
 
 
-def guide_page(known: Known) -> Page:
-    markdown = files("kilter.publish.site").joinpath("pages/guide.md").read_text(encoding="utf-8")
-    return Page(GUIDE, title_of(markdown, "Guide"), _prose(markdown, known, "guide"), PLAIN)
+def guide_addresses() -> frozenset[str]:
+    """The addresses of the guide's pages."""
+    return frozenset(page.address for page in guide.guide_files())
+
+
+def guide_pages(known: Known) -> list[Page]:
+    """Every page of the guide, in order."""
+    return [guide_page(known, page.address) for page in guide.guide_files()]
+
+
+def guide_page(known: Known, address: str = GUIDE) -> Page:
+    """One page of the guide; raises KeyError where there is none at this address."""
+    page = {p.address: p for p in guide.guide_files()}[address]
+    body = _prose(page.markdown, known, f"guide, {page.name}", guide.words_for(page))
+    return Page(address, page.title, guide.around(page, body), PLAIN, page.about)
 
 
 def rule_pages(known: Known) -> list[Page]:
@@ -77,7 +96,14 @@ def rules_page() -> Page:
     rules = list(all_rules().values())
     parts = [el("h1", text("Rules"))]
     parts.append(
-        el("p", text("What the check looks for. An error refuses a document; warnings and hints do not."))
+        el(
+            "p",
+            text(
+                "What the check looks for, in the order of the codes. An error refuses a document; warnings and hints "
+                "do not. A finding ends with its code and name, as in [K137 blank-left]: look here for either, or "
+                "type `kilter explain` and one of them."
+            ),
+        )
     )
     for family in dict.fromkeys(r.family for r in rules):
         parts.append(el("h2", text(family.capitalize()), id=f"{family}"))
@@ -91,6 +117,7 @@ def _rule_row(rule: Rule) -> Html:
         "li",
         link(rule_address(rule), el("b", text(rule.code)), SPACE, text(rule.name)),
         text(f" ({rule.severity})"),
+        id=rule.code.lower(),
     )
 
 

@@ -58,13 +58,15 @@ def _front(profile: ProfileFront, task: str, number: str, title: str, day: date)
     return keys
 
 
-_RANGED = '"[fill in: %s]": {range: "[fill in: range, such as 0–60 V]", calibration: "[fill in: interval, such as 12 months]"}'
+_CALIBRATED = '{range: "[fill in: range, such as %s]", calibration: "[fill in: interval, such as 12 months]"}'
+_METER = '"[fill in: measuring instrument]": ' + _CALIBRATED % "0–60 V"
+_TORQUE = '"[fill in: torque tool]": ' + _CALIBRATED % "0.6–3 N·m"
 _TOOLS = {
-    "fault-isolation": (_RANGED % "measuring instrument",),
-    "adjustment": (_RANGED % "measuring instrument", _RANGED % "torque tool"),
-    "replacement": (_RANGED % "torque tool",),
-    "inspection": (_RANGED % "measuring instrument",),
-    "test": (_RANGED % "measuring instrument",),
+    "fault-isolation": (_METER,),
+    "adjustment": (_METER, _TORQUE),
+    "replacement": (_TORQUE,),
+    "inspection": (_METER,),
+    "test": (_METER,),
 }
 _ABOUT = {
     "fault-isolation": "what is noticed, and which causes are known",
