@@ -1,12 +1,17 @@
 """Old findings can be put off, safety can't, and nothing is put off without being told."""
 
 import json
+from pathlib import Path
 
 import pytest
 
 from kilter.check.rule import all_rules
 from kilter.cli import main
+from kilter.diagnostic import Diagnostic, Severity
 from kilter.report import baseline
+from kilter.report.checked import Checked, Debt, Gone
+from kilter.report.fingerprint import fingerprints
+from kilter.source import Source
 
 from .conftest import CHARGE, edit
 
@@ -143,6 +148,21 @@ def test_an_entry_of_a_safety_finding_under_another_name_puts_nothing_off(faulty
     ]
     assert "open-before-released" in rules and "guards-still-on" in rules
     assert "vague-word" not in rules and "vague-torque" in rules
+
+
+def test_even_an_entry_that_slipped_through_puts_off_no_safety():
+    """Reading refuses such an entry already; this is the second wall."""
+    source = Source("a.md", "x\n")
+    found = tuple(
+        Diagnostic(rule, Severity.ERROR, "m", source.whole_row(0))
+        for rule in ("inside-before-proved", "vague-word")
+    )
+    checked = Checked(found, ("a.md",), {"a.md": source})
+    marks = zip(found, fingerprints(checked), strict=True)
+    entries = tuple(baseline.Entry(rule=f.rule, path="a.md", fingerprint=mark) for f, mark in marks)
+    left = baseline.apply(baseline.Read(Path("x.json"), "", entries), checked, whole=True)
+    assert [f.rule for f in left.findings] == ["inside-before-proved"]
+    assert left.debt == Debt("x.json", 1, (Gone("inside-before-proved", "a.md", 1),))
 
 
 def test_an_unknown_rule_is_told_as_gone(library, check):

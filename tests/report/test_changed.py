@@ -107,6 +107,12 @@ def test_a_picture_brings_the_documents_that_show_it(kept, seen):
     assert not any("stretcher" in path for path in seen("--changed"))
 
 
+def test_a_renamed_picture_brings_the_documents_that_showed_it(kept, check, seen):
+    git(kept, "mv", "procedures/lift/pictures/charge-path.png", "procedures/lift/pictures/other.png")
+    assert CHARGE in seen("--changed")
+    assert "picture-missing]" in check("--changed")[1]
+
+
 def test_the_settings_bring_everything(kept, seen):
     with (kept / "mkdocs.yml").open("a", encoding="utf-8") as stream:
         stream.write("\n# more\n")
