@@ -183,6 +183,14 @@ def test_what_the_proof_stands_on_is_never_spelt_right_alone(rule: str, example:
     assert [fix.alone for _, fix, _ in offered(example, rule)] == [alone]
 
 
+@pytest.mark.parametrize(("more", "alone"), [("", True), ("\n\nWrite [fill in: what is read] down.", False)])
+def test_a_comment_is_deleted_alone_only_where_nothing_is_missing(more: str, alone: bool) -> None:
+    example = f"<!-- allow vague-word: the old word stays for now -->\n\nLook at the lamp.{more}"
+    ((new, fix, _),) = offered(example, "unused-allowance")
+    assert new == ""
+    assert fix.alone is alone
+
+
 def test_a_name_in_the_second_row_of_a_mark_is_spelt_there() -> None:
     ((row, _, _),) = offered("Say {isolates}`heat,\nbom`.", "unknown-source")
     assert row == "boom`."

@@ -131,6 +131,7 @@ def _coded(found: Diagnostic) -> Diagnostic:
 def _allowed(document: Document, findings: list[Diagnostic]) -> list[Diagnostic]:
     """Findings without those that a comment allows, and with what is wrong about the comments."""
     kept = list(findings)
+    whole = bool(document.allowances) and not any(map(_unread, kept))
     for allowance in document.allowances:
         refused = _refused(allowance)
         if refused is not None:
@@ -138,11 +139,17 @@ def _allowed(document: Document, findings: list[Diagnostic]) -> list[Diagnostic]
             continue
         let_pass = [d for d in kept if _holds(allowance, d, document)]
         if not let_pass:
-            help, cure = "delete the comment", replaced("delete the comment", allowance.whole, "", alone=True)
+            # where something is missing or could not be read, it may yet have something to say
+            help, cure = "delete the comment", replaced("delete the comment", allowance.whole, "", whole)
             message = f"`{allowance.rule}` is allowed here but has nothing to say"
             kept.append(_coded(warning("unused-allowance", message, allowance.span, help, fixes=cure)))
         kept = [d for d in kept if d not in let_pass]
     return kept
+
+
+def _unread(found: Diagnostic) -> bool:
+    rule = all_rules().get(found.rule)
+    return found.severity is Severity.ERROR and rule is not None and rule.family == "syntax"
 
 
 def _refused(allowance: Allowance) -> Diagnostic | None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from kilter.check.flow.cures import clear_read, exit_read, hands_read, longer_reason
 from kilter.check.flow.fields import (
     CONTROLS,
     EXITS,
@@ -15,6 +14,7 @@ from kilter.check.flow.fields import (
     parse_exit,
     parse_hands,
 )
+from kilter.check.flow.step_cures import clear_read, exit_read, hands_read, longer_reason
 from kilter.diagnostic import Diagnostic, did_you_mean, error, nearest
 from kilter.model.base import fold
 from kilter.model.document import Field

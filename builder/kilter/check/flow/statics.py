@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from kilter.check.flow.cures import failing_answer, further_answer, hold_said
 from kilter.check.flow.facts import DEFAULT_HANDS, Facts
 from kilter.check.flow.fields import (
     CONTROLS,
@@ -15,6 +14,7 @@ from kilter.check.flow.fields import (
 from kilter.check.flow.forms import field_findings
 from kilter.check.flow.machine import Machine, bits
 from kilter.check.flow.places import Place
+from kilter.check.flow.step_cures import failing_answer, further_answer, hold_said
 from kilter.check.flow.wording import order_findings
 from kilter.check.flow.words import inside_verb, instruction, says_hold, sentences
 from kilter.diagnostic import Diagnostic, Fix, error, hint, warning
