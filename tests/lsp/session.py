@@ -86,7 +86,7 @@ class Writer:
         self.acts.append(act.__name__)
         act()
 
-    def settled(self, timeout: float = 10) -> None:
+    def settled(self, timeout: float = 30) -> None:
         """Wait until the editor shows what a fresh check says; raises AssertionError when it never does."""
         wanted = fresh(self.root, self.texts)
         end = time.perf_counter() + timeout

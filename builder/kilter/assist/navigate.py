@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from kilter.assist.uses import Thing, Use, use_at, uses
 from kilter.assist.values import Part
-from kilter.check.workspace import Workspace
+from kilter.check.workspace import Workspace, equipment_of
 from kilter.model.document import Document, Stage, Step
 from kilter.source import Source, Span
 
@@ -42,6 +42,8 @@ def everywhere(workspace: Workspace, thing: Thing) -> list[Use]:
     documents: list[Document] = list(library.documents.values())
     if kind in ("step", "figure", "item"):  # these hold in their own document only
         documents = [d for d in documents if d.path == home]
+    elif kind in ("source", "guard", "zone", "switch", "test"):  # and these on one machine
+        documents = [d for d in documents if equipment_of(d) == home]
     found = {u for d in documents for u in uses(library, d) if u.thing == thing}
     return sorted(found, key=lambda u: u.span)
 

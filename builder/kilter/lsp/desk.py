@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import logging
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import Path
-from types import MappingProxyType
 from typing import TypeVar
 
 from kilter.assist import remember
@@ -39,15 +39,21 @@ class Room:
     workspace: Workspace
     due: dict[str, None] = field(default_factory=dict)
     """Files to be looked at again, the first first."""
-    found: dict[str, list[Diagnostic]] = field(default_factory=dict)
-    """By the document that has them, also where the place is in its profile."""
+    placed: dict[str, dict[str, list[Diagnostic]]] = field(default_factory=dict)
+    """By the file of their place, then by the document that has them: a procedure's may be in its profile."""
     told: set[str] = field(default_factory=set)
     """Files whose last message was not empty."""
 
-    def at(self, path: str, newer: Mapping[str, list[Diagnostic]] = MappingProxyType({})) -> list[Diagnostic]:
+    def put(self, path: str, findings: list[Diagnostic]) -> set[str]:
+        """Take what a document has now; returns the files for which something may differ."""
+        before = {target for target, by in self.placed.items() if by.pop(path, None) is not None}
+        for each in findings:
+            self.placed.setdefault(each.span.path, {}).setdefault(path, []).append(each)
+        return before | {d.span.path for d in findings} | {path}
+
+    def at(self, path: str) -> list[Diagnostic]:
         """All findings with their place in a file, whichever document has them."""
-        every = {**self.found, **newer}
-        all = (d for found in every.values() for d in found if d.span.path == path)
+        all = (d for findings in self.placed.get(path, {}).values() for d in findings)
         return sorted(dict.fromkeys(all), key=lambda d: d.sort_key)
 
 
@@ -94,20 +100,21 @@ class Desk:
         room.due[room.workspace.shown(file)] = None
         return self._leave(room)
 
-    def keep(self, folders: Iterable[Path | None]) -> None:
+    def keep(self, folders: Iterable[Path | None]) -> list[News]:
         """Folders of the editor: the library in each is checked as a whole."""
         for folder in folders:
             root = library_root(folder) if folder is not None else None
             self.folders |= {folder} if folder is not None else set()
             if root is not None and root.name == FOLDER and root.is_dir():
                 self._enter(root)
+        return []
 
-    def drop(self, folder: Path) -> list[News]:
-        """A folder has left the editor."""
-        self.folders.discard(folder)
+    def drop(self, folders: Iterable[Path | None]) -> list[News]:
+        """Folders have left the editor."""
+        self.folders -= {folder for folder in folders if folder is not None}
         return [news for room in list(self.rooms.values()) for news in self._leave(room)]
 
-    def changed(self, files: Iterable[Path]) -> None:
+    def changed(self, files: Iterable[Path]) -> list[News]:
         """Files that changed, came or went on the disk."""
         files = list(files)
         for file in files:
@@ -117,7 +124,8 @@ class Desk:
         for room in list(self.rooms.values()):
             near = [f for f in files if f.is_relative_to(room.workspace.root.parent)]
             if near:
-                self._change(room, lambda w, near=near: w.refresh(near))  # type: ignore[misc]
+                self._change(room, partial(Workspace.refresh, files=near))
+        return []
 
     # what goes out
 
@@ -145,7 +153,9 @@ class Desk:
     def now(self, room: Room, path: str) -> list[Diagnostic]:
         """The findings in a file as it is now, also where they were not told yet."""
         fresh = self._findings(room, path) if path in room.workspace.library.readings else []
-        return room.at(path, {path: fresh})
+        others = (d for by, found in room.placed.get(path, {}).items() if by != path for d in found)
+        all = dict.fromkeys(d for d in (*fresh, *others) if d.span.path == path)
+        return sorted(all, key=lambda d: d.sort_key)
 
     def rows(self, room: Room, path: str) -> list[str]:
         """The rows of a file as the editor has them."""
@@ -209,10 +219,8 @@ class Desk:
         self._begin(room)
 
     def _look(self, room: Room, path: str) -> list[News]:
-        before = room.found.pop(path, [])
-        if path in room.workspace.library.readings:
-            room.found[path] = self._findings(room, path)
-        targets = {path} | {d.span.path for d in (*before, *room.found.get(path, []))}
+        there = path in room.workspace.library.readings
+        targets = room.put(path, self._findings(room, path) if there else [])
         return [news for target in sorted(targets) if (news := self._news(room, target)) is not None]
 
     def _findings(self, room: Room, path: str) -> list[Diagnostic]:
@@ -239,5 +247,5 @@ class Desk:
         if self._kept(workspace.root) or looked_at:
             return []
         self.rooms.pop(workspace.root, None)
-        room.found, told = {}, sorted(room.told)
+        room.placed, told = {}, sorted(room.told)
         return [news for path in told if (news := self._news(room, path)) is not None]

@@ -41,22 +41,22 @@ def _files(server: Server) -> None:
             publisher.text(file, Opened(document.uri, document.version, params.content_changes[-1].text))
 
     @server.feature(types.TEXT_DOCUMENT_DID_CLOSE)
-    async def closed(params: types.DidCloseTextDocumentParams) -> None:
+    def closed(params: types.DidCloseTextDocumentParams) -> None:
         if (file := file_of(params.text_document.uri)) is not None:
-            await publisher.tell(lambda desk: desk.let_go(file))
+            publisher.tell(lambda desk: desk.let_go(file))
             publisher.note()
 
     @server.feature(types.WORKSPACE_DID_CHANGE_WATCHED_FILES)
-    async def on_disk(params: types.DidChangeWatchedFilesParams) -> None:
+    def on_disk(params: types.DidChangeWatchedFilesParams) -> None:
         files = [file for change in params.changes if (file := file_of(change.uri)) is not None]
-        await publisher.do(lambda desk: desk.changed(files))
+        publisher.tell(lambda desk: desk.changed(files))
         publisher.note()
 
     @server.feature(types.TEXT_DOCUMENT_DID_SAVE)
-    async def saved(params: types.DidSaveTextDocumentParams) -> None:
+    def saved(params: types.DidSaveTextDocumentParams) -> None:
         """An editor that watches no files tells at least of this one."""
         if (file := file_of(params.text_document.uri)) is not None:
-            await publisher.do(lambda desk: desk.changed([file]))
+            publisher.tell(lambda desk: desk.changed([file]))
             publisher.note()
 
 
@@ -68,7 +68,7 @@ def _folders(server: Server) -> None:
         folders = [file_of(folder.uri) for folder in server.workspace.folders.values()]
         if not folders and server.workspace.root_uri:
             folders = [file_of(server.workspace.root_uri)]
-        await publisher.do(lambda desk: desk.keep(folders))
+        publisher.tell(lambda desk: desk.keep(folders))
         publisher.note()
         if server.watches:
             watchers = [types.FileSystemWatcher(glob) for glob in WATCHED]
@@ -78,12 +78,12 @@ def _folders(server: Server) -> None:
             await server.client_register_capability_async(types.RegistrationParams([registration]))
 
     @server.feature(types.WORKSPACE_DID_CHANGE_WORKSPACE_FOLDERS)
-    async def moved(params: types.DidChangeWorkspaceFoldersParams) -> None:
-        for folder in params.event.removed:
-            if (gone := file_of(folder.uri)) is not None:
-                await publisher.tell(lambda desk, gone=gone: desk.drop(gone))  # type: ignore[misc]
-        added = [file_of(folder.uri) for folder in params.event.added]
-        await publisher.do(lambda desk: desk.keep(added))
+    def moved(params: types.DidChangeWorkspaceFoldersParams) -> None:
+        removed, added = (
+            [file_of(f.uri) for f in those] for those in (params.event.removed, params.event.added)
+        )
+        publisher.tell(lambda desk: desk.drop(removed))
+        publisher.tell(lambda desk: desk.keep(added))
         publisher.note()
 
     @server.feature(types.SHUTDOWN)

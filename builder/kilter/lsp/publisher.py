@@ -41,6 +41,7 @@ class Publisher:
         self._changed = asyncio.Event()
         self._last = self._first = 0.0
         self._task: asyncio.Task[None] | None = None
+        self._telling: set[asyncio.Task[bool]] = set()
 
     def text(self, file: Path, opened: Opened) -> None:
         """A file was opened or changed."""
@@ -57,8 +58,8 @@ class Publisher:
         if self._task is None or self._task.done():
             self._task = loop.create_task(self._run())
 
-    async def do(self, work: Callable[[Desk], Result]) -> Result:
-        """Have something done at the desk, after all texts that came before."""
+    def start(self, work: Callable[[Desk], Result]) -> asyncio.Future[Result]:
+        """Begin something at the desk, after all that came before; the order is that of the calls."""
         texts, self._texts = self._texts, {}
 
         def job() -> Result:
@@ -69,27 +70,40 @@ class Publisher:
                     _log.exception("%s was not taken", file)
             return work(self.desk)
 
-        return await asyncio.get_running_loop().run_in_executor(self._worker, job)
+        return asyncio.get_running_loop().run_in_executor(self._worker, job)
+
+    async def do(self, work: Callable[[Desk], Result]) -> Result:
+        """Have something done at the desk."""
+        return await self.start(work)
 
     def stop(self) -> None:
         """No further work is begun."""
+        if self._task is not None:
+            self._task.cancel()
         self._worker.shutdown(wait=False, cancel_futures=True)
 
-    async def tell(self, work: Callable[[Desk], list[News] | None]) -> bool:
-        """Have findings worked out and hand them on; returns whether there were any to be looked for."""
+    def tell(self, work: Callable[[Desk], list[News] | None]) -> asyncio.Task[bool]:
+        """Begin to work findings out and hand them on; the result is whether there were any to be looked for."""
+        messages = self.start(lambda desk: self._messages(desk, work(desk)))
+        task = asyncio.get_running_loop().create_task(self._hand_on(messages))
+        self._telling.add(task)  # the loop itself does not hold on to it
+        task.add_done_callback(self._telling.discard)
+        return task
 
-        def job(desk: Desk) -> list[types.PublishDiagnosticsParams] | None:
-            news = work(desk)
-            return (
-                None
-                if news is None
-                else [m for each in news if (m := self._rendered(desk, each)) is not None]
-            )
-
-        messages = await self.do(job)
-        for message in messages or ():
-            self._send(message)
+    async def _hand_on(self, waiting: asyncio.Future[list[types.PublishDiagnosticsParams] | None]) -> bool:
+        try:
+            messages = await waiting
+            for message in messages or ():
+                self._send(message)
+        except Exception:
+            _log.exception("findings could not be told")
+            return True  # the next file may have some
         return messages is not None
+
+    def _messages(self, desk: Desk, news: list[News] | None) -> list[types.PublishDiagnosticsParams] | None:
+        if news is None:
+            return None
+        return [message for each in news if (message := self._rendered(desk, each)) is not None]
 
     def _rendered(self, desk: Desk, news: News) -> types.PublishDiagnosticsParams | None:
         """One that can't be shown holds no other back."""
