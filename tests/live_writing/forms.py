@@ -6,10 +6,10 @@ from kilter.live.writing.answers import KINDS, Answers
 
 MAINS = {
     "name": "mains", "word": "danger", "cut": "itself", "isolate": "Plug out: of the wall, in a locked case.",
-    "lockable": "yes", "release": "none", "prove": "Two-pole tester at the terminals, below 10 V.",
+    "lockable": "yes", "release": "none", "again": "no", "prove": "Two-pole tester at the terminals, below 10 V.",
 }  # fmt: skip
 PLATE = {
-    "name": "plate heat", "word": "warning", "cut": "feed", "fed_by": ["mains"], "release": "bleed", "bleed": "40 min",
+    "name": "plate heat", "word": "warning", "cut": "feed", "fed_by": ["mains"], "release": "bleed", "bleed": "40 min", "again": "no",
     "prove": "Contact thermometer, 40 °C or less.",
 }  # fmt: skip
 

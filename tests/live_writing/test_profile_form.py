@@ -66,7 +66,7 @@ MISSING = [
     ("prove", "", "prove"), ("release", "", "release"), ("release", "bleed", "bleed"), ("name", "", "name"),
     ("name", "a, b", "name"), ("name", "plate heat", None), ("bleed", "5 min", "release"), ("loaded_by", ["winding"], "release"),
     ("fed_by", ["nothing"], "fed_by"), ("charged_by", ["mains"], "charged_by"), ("isolate", "[fill in: how]", "isolate"),
-    ("again", "after", "again_after"),
+    ("again", "after", "again_after"), ("again", "", "again"),
 ]  # fmt: skip
 
 

@@ -59,7 +59,7 @@ class SourceAnswer(Answer):
     release_from: Literal["outside", "inside"] = "inside"
     prove: Words = ""
     prove_from: Literal["outside", "inside"] = "inside"
-    again: Literal["no", "yes", "after"] = "no"
+    again: Literal["no", "yes", "after", ""] = ""
     """Whether it builds up again by itself after it was proved."""
     again_after: Words = ""
     needs_releases: Listed = ()

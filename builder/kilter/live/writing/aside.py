@@ -6,6 +6,7 @@ import copy
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from kilter.assist.memory import remember
 from kilter.check.workspace import Workspace
 from kilter.diagnostic import Diagnostic
 from kilter.live.bench import Bench
@@ -32,6 +33,7 @@ def aside(bench: Bench, file: Path, text: str) -> Aside:
     """The bench's library as it stands, with this text for a file that may not be there yet."""
     with bench.lock:
         own = _copied(bench.workspace)
+    remember(own)  # names to complete with come from the saved text while this one can't be read
     own.write(file, text)
     return Aside(own, own.shown(file))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Any
 from urllib.parse import quote
 
@@ -74,15 +75,23 @@ def check(bench: Bench, body: Text) -> Response:
 
 
 def _candidates(look: Aside) -> list[dict[str, Any]]:
-    """Words that may want a mark; none in a profile's front matter, none where there is no document."""
-    document = look.workspace.library.documents.get(look.path)
-    if document is None:
-        return []
-    profile = look.workspace.library.profile_of(document)
-    front = profile.front if profile else None
-    first = next((n for n, row in enumerate(look.source.lines) if n and row.rstrip() == "---"), 0) + 1
-    found = candidates(look.source, first, front if isinstance(front, ProfileFront) else None)
+    """Words that may want a mark, also in a text whose front matter still has blanks."""
+    rows = look.source.lines
+    end = next((n for n, row in enumerate(rows) if n and row.rstrip() == "---"), 0)
+    found = candidates(look.source, end + 1, _profile(look, "\n".join(rows[:end])))
     return [said.candidate(c) for c in found[:MOST_CANDIDATES]]
+
+
+def _profile(look: Aside, front: str) -> ProfileFront | None:
+    """The machine that a text is about, taken from its rows where it can't be read yet."""
+    library = look.workspace.library
+    document = library.documents.get(look.path)
+    named = re.search(r"(?m)^equipment:[ \t]*[\"']?([a-z0-9-]+)", front)
+    if document is not None:
+        profile = library.profile_of(document)
+    else:
+        profile = library.profile(named[1]) if named else None
+    return profile.profile if profile else None
 
 
 @takes(At)

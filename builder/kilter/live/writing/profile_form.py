@@ -106,7 +106,7 @@ def _release(s: SourceAnswer) -> Iterator[tuple[str, str]]:
     needs = (("releases", s.needs_releases), ("restores", s.needs_restores))
     if any(names for _, names in needs):
         yield "needs", mapping((key, listed(names)) for key, names in needs if names)
-    if s.again != "no":
+    if s.again in ("yes", "after"):
         yield "reaccumulates", "true" if s.again == "yes" else word(s.again_after)
     if s.loaded_by:
         alone = len(s.loaded_by) == 1

@@ -131,6 +131,8 @@ def _dead(kind: str, s: SourceAnswer) -> Asked:
         yield "release", "It has a time to drain. Does it drain by itself?"
     if s.loaded_by and s.release not in ("action", "bleed"):
         yield "release", "It is loaded by work. How is it let go again?"
+    if not s.again:
+        yield "again", "Can it build up again by itself after it was proved dead?"
     if s.again == "after":
         yield from _time("again_after", s.again_after, "After which time? Write a time, such as 10 min.")
     if not s.prove:

@@ -84,11 +84,19 @@ export function offers(area, box, path) {
     const to = Math.max(area.selectionStart, offsetOf(area.value, offer.place.endLine, offer.place.endColumn));
     close();
     own = true;
-    put(area, from, to, offer.insert);
+    put(area, from, to, offer.insert + closing(from, to, offer.insert));
     own = false;
     const gap = offer.insert.indexOf("[fill in");
     if (gap >= 0) area.setSelectionRange(from + gap, from + offer.insert.indexOf("]", gap) + 1);
     else if (/[`{]$/.test(offer.insert)) ask(false);
+  }
+
+  // A mark that nobody has closed yet is closed with its first name.
+  function closing(from, to, words) {
+    const begin = area.value.lastIndexOf("\n", from - 1) + 1;
+    const open = /\{[\w-]+\}`[^`]*$/.test(area.value.slice(begin, from) + words);
+    const rest = area.value.slice(to).split("\n", 1)[0];
+    return open && !words.endsWith("`") && !rest.includes("`") ? "`" : "";
   }
 
   const soon = later(() => ask(false), 120);

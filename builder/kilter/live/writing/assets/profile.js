@@ -96,7 +96,11 @@ function energy(kind) {
   const list = el("div", { className: "sources" });
   const any = { key: "any", question: `Is there any ${kind.kind === "other" ? "other energy" : kind.title.toLowerCase()}?`, type: "choice", options: [{ value: "yes", words: "yes" }, { value: "no", words: "no" }] };
   const own = { ...ctx, drawers: ctx.drawers, change: (...given) => { if (of.any === "yes" && of.sources.length === 0) add(); draw(); redraw(); ctx.change(...given); } };
-  const add = () => { of.sources.push({ name: of.sources.length || ctx.names().includes(kind.title.toLowerCase()) ? "" : kind.kind === "other" ? "" : kind.title.toLowerCase(), kindOf: kind.kind }); };
+  const add = () => {
+    const usual = kind.title.toLowerCase();
+    const name = kind.kind === "other" || of.sources.length || ctx.names().includes(usual) ? "" : usual;
+    of.sources.push({ name, kindOf: kind.kind, prove_from: "inside", release_from: "inside" });
+  };
   const draw = () => {
     list.hidden = of.any !== "yes";
     list.replaceChildren(...of.sources.map((source, n) => one(source, n)),

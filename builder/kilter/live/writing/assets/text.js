@@ -64,6 +64,7 @@ export function caret(area, offset) {
   mirror.style.position = "absolute";
   mirror.style.visibility = "hidden";
   mirror.style.borderStyle = "solid";
+  mirror.style.borderRightWidth = "0";
   mirror.style.width = `${area.clientWidth + parseFloat(style.borderLeftWidth)}px`;
   const mark = document.createElement("span");
   mark.textContent = "\u200b";
