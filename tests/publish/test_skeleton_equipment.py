@@ -96,6 +96,16 @@ def test_an_id_that_is_taken_is_refused_with_a_free_one(tmp_path, monkeypatch, c
     assert "the next free one is marl-5" in capsys.readouterr().err
 
 
+def fine(id):
+    return ""
+
+
+def test_a_wrong_id_is_refused_where_it_is_typed(capsys):
+    read, _ = answers("Marl 4", "marl-4", *["n"] * 11, "", "")
+    given = ask({**GIVEN, "id": None}, lambda id: "" if id == "marl-4" else f"`{id}` is no id", read)
+    assert given["id"] == "marl-4" and "`Marl 4` is no id" in capsys.readouterr().out
+
+
 def answers(*words):
     left = list(words)
 
@@ -111,7 +121,7 @@ def answers(*words):
 
 def test_each_kind_is_asked_for_in_turn(capsys):
     read, asked = answers("y", "maybe", "n", *"nnnnnYnnn", "seat, rear cover", "")
-    answered = ask(GIVEN, read)
+    answered = ask(GIVEN, fine, read)
     assert answered["sources"] == ("mains", "spring") and answered["guards"] == ("seat", "rear cover")
     kinds = [m[1] for q in asked if (m := re.match(r"Is there (\w+)", q))]
     assert list(dict.fromkeys(kinds)) == list(ENERGY_KINDS) and kinds.count("battery") == 2
@@ -122,7 +132,7 @@ def test_each_kind_is_asked_for_in_turn(capsys):
 def test_whoever_breaks_off_gets_nothing_written(count):
     read, _ = answers(*["n"] * count)
     with pytest.raises(CouldNotRunError, match="nothing was written"):
-        ask(GIVEN, read)
+        ask(GIVEN, fine, read)
 
 
 def test_an_interrupt_counts_as_breaking_off():
@@ -130,4 +140,4 @@ def test_an_interrupt_counts_as_breaking_off():
         raise KeyboardInterrupt
 
     with pytest.raises(CouldNotRunError, match="nothing was written"):
-        ask(GIVEN, read)
+        ask(GIVEN, fine, read)

@@ -9,23 +9,35 @@ from kilter.outcome import CouldNotRunError
 from kilter.publish.skeleton.equipment import ASK
 
 
-def ask(given: dict[str, Any], read: Callable[[str], str] = input) -> dict[str, Any]:
-    """The same with what was not given asked for; raises CouldNotRunError when the person breaks off."""
+def ask(
+    given: dict[str, Any], wrong: Callable[[str], str], read: Callable[[str], str] = input
+) -> dict[str, Any]:
+    """The same with what was not given asked for; `wrong` says what is amiss with an id, empty for nothing.
+
+    Raises CouldNotRunError when the person breaks off.
+    """
     try:
         answered = dict(given)
-        for key, question in (
-            ("id", "Short name in lower case, such as egret-2"),
-            ("title", "Machine, maker and model"),
-        ):
-            answered[key] = given[key] or read(f"{question} (empty: later): ").strip() or None
-        if given["sources"] is None:
-            answered["sources"] = _kinds(read)
+        answered["id"] = given["id"] or _id(wrong, read)
+        answered["title"] = (
+            given["title"] or read("Machine, maker and model (empty: later): ").strip() or None
+        )
+        answered["sources"] = _kinds(read)
         for key, question in (("guards", "Covers that can come off"), ("tests", "Tests before it goes back")):
             answered[key] = given[key] or _listed(read(f"{question}, commas between (empty: later): "))
         return answered
     except (EOFError, KeyboardInterrupt):
         print()
         raise CouldNotRunError("stopped; nothing was written") from None
+
+
+def _id(wrong: Callable[[str], str], read: Callable[[str], str]) -> str | None:
+    """An id is refused where it is typed, not after all the other answers."""
+    while id := read("Short name in lower case, such as egret-2 (empty: later): ").strip():
+        if not (trouble := wrong(id)):
+            return id
+        print(trouble)
+    return None
 
 
 def _kinds(read: Callable[[str], str]) -> tuple[str, ...]:

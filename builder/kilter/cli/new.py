@@ -22,7 +22,7 @@ def arguments(command: argparse.ArgumentParser) -> None:
         help=f"for a procedure: {', '.join(TASKS)} (default: replacement)",
     )
     new = command.add_argument_group(
-        "for equipment", "without --sources a terminal asks for each kind of energy"
+        "for equipment", "on a terminal, without --sources, you are asked for each kind of energy"
     )
     new.add_argument("--id", help="id of the new profile, such as egret-2")
     new.add_argument(
@@ -52,10 +52,11 @@ def run(arguments: argparse.Namespace) -> int:
         "tests": _names(arguments.tests) or (),
     }
     new_text(arguments.kind, file, **given)  # what is wrong with the options is said before anything is asked
-    if arguments.kind == "equipment" and sys.stdin.isatty() and sys.stdout.isatty():
+    asked = arguments.kind == "equipment" and arguments.sources is None
+    if asked and sys.stdin.isatty() and sys.stdout.isatty():
         from kilter.cli.ask import ask
 
-        given = ask(given)
+        given = ask(given, lambda id: _wrong(file, id))
     text = new_text(arguments.kind, file, **given)
     file.parent.mkdir(parents=True, exist_ok=True)
     with file.open("x", encoding="utf-8", newline="\n") as stream:
@@ -73,6 +74,17 @@ def _refuse_misplaced(arguments: argparse.Namespace) -> None:
     for name in wrong:
         if getattr(arguments, name) is not None:
             raise CouldNotRunError(f"--{name} is not for {arguments.kind}")
+
+
+def _wrong(file: Path, id: str) -> str:
+    """What is amiss with an id for new equipment."""
+    from kilter.publish.skeleton import new_text
+
+    try:
+        new_text("equipment", file, id=id)
+    except CouldNotRunError as trouble:
+        return str(trouble)
+    return ""
 
 
 def _names(given: str | None) -> tuple[str, ...] | None:
