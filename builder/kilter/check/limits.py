@@ -58,6 +58,8 @@ class Limit:
 
 def limit_at(words: str) -> Limit | None:
     """The limit that a text begins with, None where it begins otherwise."""
+    if not any(map(str.isdigit, words)):
+        return None
     which = _WHICH.match(words)
     start = which.end() if which else 0
     for pattern in _PHRASES:
