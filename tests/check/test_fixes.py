@@ -154,6 +154,20 @@ def test_only_the_same_number_in_another_form_is_put_right_alone(value: str, alo
     assert [f.alone for f in found.fixes] == [alone]
 
 
+@pytest.mark.parametrize(
+    ("example", "rule"),
+    [
+        ("Wait {wait}`1,5 min`.", "value-unreadable"),
+        ("sources:\n  capacitor: {kind: capacitor, lockable: true, word: warning, release: bleed, bleed: '1,5 min'}\n",
+         "profile-value"),
+    ],
+)  # fmt: skip
+def test_a_time_that_the_proof_counts_with_is_for_a_person(example: str, rule: str) -> None:
+    ((row, fix, _),) = offered(example, rule)
+    assert "1.5 min" in row
+    assert not fix.alone
+
+
 def test_a_comma_before_three_digits_is_for_a_person() -> None:
     fixes = offered("Use {set}`1,500 mm`.", "value-unreadable")
     assert [new for new, _, _ in fixes] == ["Use {set}`1.500 mm`.", "Use {set}`1500 mm`."]

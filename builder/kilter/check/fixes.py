@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from dataclasses import replace
 
 from kilter.compute.quantity import QuantityError
 from kilter.diagnostic import Edit, Fix
@@ -117,12 +118,18 @@ def tagged_exit(document: Document, near: Stage) -> Step | None:
     return next((s for s in steps if "tagged" in getattr(s.field("exit"), "value", "")), None)
 
 
-def value_fixes(trouble: QuantityError, text: str, span: Span) -> tuple[Fix, ...]:
+def value_fixes(trouble: QuantityError, text: str, span: Span, proof: bool = False) -> tuple[Fix, ...]:
     """A value put right; `text` is all of it, `span` where the trouble stands.
 
     Only what looks alike, or is the same number in another form, may be put right with nobody looking: behind
-    an unknown unit or a reversed range can be a wrong number too.
+    an unknown unit or a reversed range can be a wrong number too. Of a value that the `proof` about energy
+    counts with, nothing is.
     """
+    found = _value_fixes(trouble, text, span)
+    return tuple(replace(fix, alone=False) for fix in found) if proof else found
+
+
+def _value_fixes(trouble: QuantityError, text: str, span: Span) -> tuple[Fix, ...]:
     wrong = text[trouble.start : trouble.end]
     if span.line != span.end_line or span.end_column - span.column != len(wrong):
         return ()

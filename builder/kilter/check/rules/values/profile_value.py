@@ -68,7 +68,7 @@ def _read(
         if BLANK_MARK not in text:
             at = place(context.library, span, text, trouble.start, trouble.end)
             message = f"`{loc[-1]}` of `{loc[-2]}`, `{shortened(text)}`: {trouble.message}"
-            cure = value_fixes(trouble, text, at)
+            cure = value_fixes(trouble, text, at, proof=loc[0] == "sources")
             yield error("profile-value", message, at, trouble.help, fixes=cure)
         return None
     if quantity.dimension in wanted:

@@ -18,5 +18,5 @@ def check(context: Context) -> Iterator[Diagnostic]:
         if trouble.about == "unit":
             span = place(context.library, marked.span, marked.role.text, trouble.start, trouble.end)
             message = f"{marked.purpose} `{shortened(marked.role.text)}`: {trouble.message}"
-            cure = value_fixes(trouble, marked.role.text, span)
+            cure = value_fixes(trouble, marked.role.text, span, marked.purpose == "wait")
             yield error("unit-unknown", message, span, trouble.help, fixes=cure)
