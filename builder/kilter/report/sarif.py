@@ -127,7 +127,7 @@ def place(path: str) -> dict[str, Any]:
     """Below the base a relative reference, percent-encoded; elsewhere a file address."""
     if PurePath(path).is_absolute():
         return {"uri": PurePath(path).as_uri()}
-    return {"uri": quote(path, safe="/"), "uriBaseId": BASE}
+    return {"uri": quote(path, safe="/", errors="surrogateescape"), "uriBaseId": BASE}
 
 
 def region(span: Span) -> dict[str, int]:
