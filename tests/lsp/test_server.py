@@ -179,6 +179,24 @@ def test_a_rename_that_cannot_be_is_refused_with_the_reason(client, lift, words,
         client.ask("prepareRename", lift, *place(lift.read_text(), "Three causes| are"))
 
 
+def test_a_quick_fix_mends_what_it_is_offered_for(client, lift):
+    text = put(client, lift, "(#measure-the-pack)", "(#measure-the-pak)")
+    line, at = place(text, "(#|measure-the-pak)")
+    where = {"start": {"line": line, "character": at}, "end": {"line": line, "character": at}}
+    asked = {"textDocument": {"uri": lift.as_uri()}, "range": where, "context": {"diagnostics": []}}
+    (fix,) = client.request("textDocument/codeAction", asked)
+    assert fix["kind"] == "quickfix" and "measure-the-pack" in fix["title"]
+    assert fix["diagnostics"] == client.published[lift.as_uri()]["diagnostics"][:1]
+    (edit,) = fix["edit"]["documentChanges"][0]["edits"]
+    rows, start, end = text.split("\n"), edit["range"]["start"], edit["range"]["end"]
+    assert start["line"] == end["line"]
+    row = rows[start["line"]]
+    rows[start["line"]] = row[: start["character"]] + edit["newText"] + row[end["character"] :]
+    assert "\n".join(rows) == lift.read_text()
+    asked["context"]["only"] = ["refactor"]
+    assert client.request("textDocument/codeAction", asked) == []
+
+
 def test_files_that_are_none_of_ours_are_left_alone(client, folder):
     for file in (folder / "notes.md", folder / "procedures" / "front.md"):
         before = client.count

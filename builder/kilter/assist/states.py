@@ -25,7 +25,7 @@ HANDS = {
 def step_markdown(workspace: Workspace, document: Document, step: Step) -> str:
     """Number, hands, the worst state of each source before the step, guards that are off, cautions in force."""
     number = document.numbers.get(step.slug, "")
-    rows = [f"**{number} {step.title}**"]
+    rows = [f"**{number} {step.title}**\n"]
     context = workspace.context(document.path)
     if document.is_profile:
         rows.append(
