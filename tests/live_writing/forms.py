@@ -47,7 +47,7 @@ def complete(draw) -> Answers:
     guards = draw(st.lists(TEXT, max_size=2, unique_by=_folded))
     return Answers(
         id=draw(st.from_regex(r"[a-z0-9]{1,8}(-[a-z0-9]{1,5}){0,2}", fullmatch=True)),
-        title=draw(TEXT), writers=draw(st.lists(TEXT, max_size=2)), about=draw(TEXT),
+        title=draw(TEXT.filter(lambda t: not set(t) & set('{}'))), writers=draw(st.lists(TEXT, max_size=2)), about=draw(TEXT),
         date=draw(st.dates().map(str) | st.just("")), energy=energy, zones=zones, order=tuple(names),
         covers="yes" if guards else "no", guards=guards, tests=draw(st.lists(TEXT, max_size=2, unique_by=_folded)),
         switches=draw(st.just([]) | TEXT.map(lambda n: [{"name": n, "op": "7.5 ± 0.2 mm", "use": "70–100 %"}])),

@@ -213,14 +213,14 @@ def test_unsaved_text_is_offered_back_and_never_put_in_silently(open_page, live)
     typed(page, "\n## ", "\nNot saved.\n\n## ")
     mine = page.input_value("#write-text")
     page.reload()
-    page.wait_for_selector(".draft")
+    page.wait_for_selector(".kept-text")
     assert page.input_value("#write-text") == before
     page.click(".take-draft")
     assert page.input_value("#write-text") == mine
     saved(page)
     page.reload()
     checked(page)
-    assert page.locator(".draft").count() == 0
+    assert page.locator(".kept-text").count() == 0
 
 
 def test_two_tabs_keep_to_themselves(open_page, live, chromium):

@@ -103,6 +103,11 @@ def test_quotes_are_straight_and_unseen_signs_gone():
     )
 
 
+def test_braces_of_a_heading_are_no_mark():
+    body = pasted("# Pump\n\n## Make safe {shared}\n1. Unplug it\n").body()
+    assert "## Make safe (shared)" in body and not read(body).document.stages[0].shared
+
+
 def test_effects_are_left_as_they_are():
     body = pasted("1. Unplug the lift and lock it. Wait 5 min. Tighten to 22 Nm +/- 2.").body()
     assert "Unplug the lift and lock it. Wait 5 min. Tighten to 22 Nm +/- 2." in body

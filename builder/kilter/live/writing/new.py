@@ -112,6 +112,8 @@ def _asked(bench: Bench, body: New, title: str) -> dict[str, str]:
         asked["number"] = trouble
     if not title:
         asked["title"] = "Write a title, such as: Replace the boom actuator."
+    elif "{" in title or "}" in title:
+        asked["title"] = "Write it without braces: at the end of a heading they would be a mark."
     elif len(title) > 200:
         asked["title"] = "Write a title of fewer than 200 letters."
     return asked

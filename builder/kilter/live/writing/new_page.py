@@ -93,7 +93,7 @@ def _paste() -> Html:
     ]
     shown = el(
         "section",
-        el("fieldset", el("legend", text("What is around it?")), join(frames)),
+        el("fieldset", el("legend", text("What is around it?")), el("div", join(frames), cls="choices")),
         el("h2", text("What becomes of it")),
         el("pre", id="new-became", tabindex="0"),
         el("h2", text("Words that may want a mark")),

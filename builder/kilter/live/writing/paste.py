@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from kilter.check.words import VERBS
 from kilter.live.writing.blocks import Block, blocks_of_plain
 from kilter.live.writing.paste_html import blocks_of_html
-from kilter.live.writing.plain import prose
+from kilter.live.writing.plain import heading, prose
 from kilter.live.writing.short_title import calm, short_title
 from kilter.model.base import slugify
 
@@ -34,7 +34,7 @@ class Pasted:
 
     def body(self, title: str = "") -> str:
         """Everything below the front matter, under this title if the text has none of its own."""
-        head = [f"# {prose(title or self.title)}"] if title or self.title else []
+        head = [f"# {heading(title or self.title)}"] if title or self.title else []
         own = [f"*{prose(self.title)}*"] if title and self.title and title != self.title else []
         return "\n\n".join(part for part in (*head, *own, self.intro, self.stages) if part) + "\n"
 
@@ -54,7 +54,7 @@ class _Step:
     parts: list[str] = field(default_factory=list)
 
     def text(self) -> str:
-        head = f"### {prose(self.title)}" + (f"\n:id: {self.name}" if self.name else "")
+        head = f"### {heading(self.title)}" + (f"\n:id: {self.name}" if self.name else "")
         return "\n\n".join([head, *self.panels, *self.parts])
 
 
@@ -65,7 +65,7 @@ class _Stage:
     steps: list[_Step] = field(default_factory=list)
 
     def text(self) -> str:
-        return "\n\n".join([f"## {prose(self.title)}", *self.parts, *(s.text() for s in self.steps)])
+        return "\n\n".join([f"## {heading(self.title)}", *self.parts, *(s.text() for s in self.steps)])
 
 
 class _Assembly:

@@ -38,3 +38,8 @@ def _row(row: str) -> str:
     if _BEGINS.match(safe):
         return "\\" + safe
     return _NUMBER.sub(r"\1\\", safe, count=1) if _NUMBER.match(safe) else safe
+
+
+def heading(text: str) -> str:
+    """Words for a heading, where braces at the end would be a mark even with a backslash."""
+    return prose(text.replace("{", "(").replace("}", ")"))

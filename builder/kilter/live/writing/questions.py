@@ -39,6 +39,8 @@ def _machine(answers: Answers) -> Asked:
         yield "id", "Which short name? Lower-case letters, digits and single hyphens, such as egret-2."
     if not answers.title:
         yield "title", "What is the machine called, with maker and model?"
+    elif re.search(r"[{}]", answers.title):
+        yield "title", "Write it without braces: at the end of a heading they would be a mark."
     if answers.date and not _is_date(answers.date):
         yield "date", "Which date? Write it like 2026-11-03."
     for at, text in _all_words(answers):

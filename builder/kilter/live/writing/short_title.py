@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from kilter.check.words import VERBS
 from kilter.live.writing.blocks import Block
 
 MOST = 7
@@ -41,11 +42,19 @@ def short_title(block: Block) -> str:
     """The first words of a step, cut where a thought ends."""
     text = _bare(block.text) if block.ready else block.text
     first = next((part for part in _ENDS.split(text) if re.search(r"\w", part)), "")
-    words = first.split()[:MOST]
-    while len(words) > 1 and words[-1].lower() in _SMALL:
+    words = _one_order(first.split())[:MOST]
+    while len(words) > 1 and (words[-1].lower() in _SMALL or not words[-1].strip("0123456789.,±+-/")):
         words.pop()
     title = calm(" ".join(words)).strip(" ,;:.-–—")
     return title[:1].upper() + title[1:] if title else "Step"
+
+
+def _one_order(words: list[str]) -> list[str]:
+    """Up to an `and` that another order follows."""
+    for n in range(3, len(words) - 1):
+        if words[n] in ("and", "then") and words[n + 1].lower() in VERBS:
+            return words[:n]
+    return words
 
 
 def _bare(text: str) -> str:

@@ -140,7 +140,7 @@ function offerDrafts() {
     if (draft.text === area.value) { forget(draft); continue; }
     const when = new Date(draft.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
     const other = draft.hash === base ? "" : " The file has been saved by somebody since then.";
-    const box = el("div", { className: "draft" }, el("p", {}, `Unsaved text of ${when} is kept in this browser.${other}`),
+    const box = el("div", { className: "kept-text" }, el("p", {}, `Unsaved text of ${when} is kept in this browser.${other}`),
       el("button", { type: "button", className: "take-draft", on: { click: () => takeDraft(draft, box) } }, "Take it back"),
       el("button", { type: "button", className: "drop-draft", on: { click: () => { forget(draft); box.remove(); } } }, "Throw it away"));
     messages.append(box);

@@ -80,7 +80,7 @@ function sections() {
 }
 
 function section(key, title, help, ...inside) {
-  return el("section", { id: key.startsWith("kind-") ? key : `part-${key}`, className: "part", "aria-label": title },
+  return el("section", { id: key.startsWith("kind-") ? key : `part-${key}`, className: "form-part", "aria-label": title },
     el("h2", {}, title), help ? el("p", { className: "help" }, help) : "", ...inside);
 }
 
@@ -215,7 +215,7 @@ function offerDraft() {
   for (const draft of kept(draftName)) {
     const when = new Date(draft.at).toLocaleString([], { dateStyle: "medium", timeStyle: "short" });
     const other = draft.hash === page.dataset.hash ? "" : " The file has been saved by somebody since then.";
-    const box = el("div", { className: "draft" }, el("p", {}, `Unsaved answers of ${when} are kept in this browser.${other}`),
+    const box = el("div", { className: "kept-text" }, el("p", {}, `Unsaved answers of ${when} are kept in this browser.${other}`),
       el("button", { type: "button", className: "take-draft", on: { click: () => { answers = JSON.parse(draft.text); forget(draft); build(); ask(); } } }, "Take them back"),
       el("button", { type: "button", className: "drop-draft", on: { click: () => { forget(draft); box.remove(); } } }, "Throw them away"));
     root.prepend(box);
