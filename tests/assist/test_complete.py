@@ -5,10 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from kilter.assist.complete import FIELDS, MARKS, completions
+from kilter.assist.complete import completions
 from kilter.assist.frontoffers import KEYS
 from kilter.assist.memory import remember
 from kilter.assist.navigate import text_in
+from kilter.assist.words import FIELDS, MARKS
 from kilter.check.workspace import Workspace
 from kilter.model.document import ROLES
 from kilter.model.front import EnergySource

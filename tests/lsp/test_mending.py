@@ -8,7 +8,8 @@ from lsprotocol import types
 
 from kilter.check.workspace import Workspace
 from kilter.diagnostic import Diagnostic, Edit, Fix, error
-from kilter.lsp.desk import Desk, Opened
+from kilter.lsp.desk import Desk
+from kilter.lsp.room import Opened
 from kilter.lsp.server import Server
 from kilter.source import Span
 

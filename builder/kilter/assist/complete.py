@@ -11,6 +11,7 @@ from kilter.assist.snippets import blocks, directives
 from kilter.assist.spot import Spot, spot
 from kilter.assist.units import typed_unit, units
 from kilter.assist.values import Offer
+from kilter.assist.words import BRACES, FIELDS, HANDS, MARKS, ORIGINS
 from kilter.check.flow.fields import EXITS
 from kilter.check.flow.fields import HANDS as LEVELS
 from kilter.check.rules.structure.unknown_source import EFFECTS as SOURCE_MARKS
@@ -20,53 +21,6 @@ from kilter.model.base import fold
 from kilter.model.document import ROLES, VALUES
 from kilter.model.front import EnergySource
 from kilter.read.fields import LAST_LINE_FIELDS, STAGE_FIELDS, STEP_FIELDS
-
-MARKS = {
-    "isolates": "a source is cut off and held",
-    "releases": "stored energy is let out",
-    "proves": "zero energy is proved",
-    "restores": "a source is put back",
-    "runs-on": "the step needs the source on",
-    "loads": "the work charges a store or winds a spring",
-    "wait": "a time, such as 5 min",
-    "removes": "a guard comes off",
-    "refits": "a guard goes on",
-    "all-clear": "people and tools are clear",
-    "tests": "a function is tested",
-    "torque": "a tightening torque with its tolerance",
-    "set": "a setting with its tolerance",
-    "read": "a reading with its limit",
-    "tool": "a tool of the kit list",
-    "part": "a part of the kit list",
-    "item": "a numbered item of a figure",
-}
-"""What each mark says, in a few words."""
-FIELDS = {
-    "id": "a name of its own to link to",
-    "hands": "where the hands are",
-    "zone": "what can be reached here",
-    "clear-of": "a source that can't be reached, and why",
-    "origin": "where the values come from",
-    "switch": "the switch that is set here",
-    "do": "do a shared stage here",
-    "go-to": "the step that follows",
-    "exit": "the procedure ends here",
-    "alt": "what the picture shows, in words",
-}
-HANDS = {
-    "away": "look and listen",
-    "controls": "outside, plug and user controls",
-    "open": "undoing guards",
-    "probe": "a rated instrument or a release tool",
-    "inside": "hands inside the guards",
-    "live": "deliberate work with a source on",
-}
-BRACES = {
-    "shared": "the stage is done where `:do:` asks for it",
-    "not-zero": "a proof failed on this answer",
-    "not-ok": "a test or reading failed on this answer",
-}
-ORIGINS = ("maker's manual p. ", "measured", "shop rule")
 
 
 def completions(workspace: Workspace, path: str, line: int, column: int) -> list[Offer]:

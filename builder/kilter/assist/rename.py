@@ -9,7 +9,8 @@ from urllib.parse import unquote
 
 from kilter.assist.memory import equipment_in
 from kilter.assist.navigate import everywhere, text_in, thing_at
-from kilter.assist.uses import Kind, Use, uses
+from kilter.assist.profilenames import Kind
+from kilter.assist.uses import Use, uses
 from kilter.assist.values import RefusedError
 from kilter.check.targets import BACK
 from kilter.check.workspace import Workspace

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from typing import TypeAlias
 
-from kilter.check.lookup import fields, key_place, names_before_dash, panels
+from kilter.assist.profilenames import Kind, named_in_profile
+from kilter.check.lookup import fields, names_before_dash, panels
 from kilter.check.rules.structure.unknown_source import EFFECTS as SOURCE_MARKS
 from kilter.check.targets import step_targets
 from kilter.model.base import fold, slugify
@@ -18,10 +19,6 @@ from kilter.model.text import Name, Role
 from kilter.read.fields import names_of
 from kilter.source import Source, Span
 
-Kind = Literal[
-    "step", "stage", "source", "guard", "zone", "switch", "test",
-    "equipment", "number", "figure", "item", "tool", "part",
-]  # fmt: skip
 Thing: TypeAlias = tuple[Kind, str, str]
 """What is named: its kind, where the name holds (a document's path, a profile's id), and the name folded."""
 
@@ -182,7 +179,8 @@ class _Uses:
                 yield Use(thing, self._entry(kit, n, tool.name), True)
         if isinstance(document.front, ProfileFront):
             yield Use(("equipment", "", self.machine), places.of("id"), True)
-            yield from self._in_profile(document.front)
+            for kind, name, span, defines in named_in_profile(document):
+                yield Use((kind, self.machine, fold(name)), span, defines)
         else:
             yield Use(("equipment", "", self.machine), places.of("equipment"))
             yield Use(("number", "", fold(document.front.number)), places.of("number"))
@@ -194,37 +192,3 @@ class _Uses:
             if places.known(*loc):
                 return places.key(*loc)
         return places.of(key, n)
-
-    def _in_profile(self, front: ProfileFront) -> Iterator[Use]:
-        places, machine = self.document.places, self.machine
-        keyed: tuple[tuple[Kind, str, tuple[str, ...]], ...] = (
-            ("source", "sources", tuple(front.sources)),
-            ("zone", "zones", tuple(front.zones)),
-            ("switch", "switches", tuple(front.switches)),
-        )
-        for kind, key, names in keyed:
-            for name in names:
-                yield Use((kind, machine, fold(name)), places.key(key, name), True)
-        listed: tuple[tuple[Kind, str, tuple[str, ...]], ...] = (
-            ("guard", "guards", front.guards),
-            ("test", "before-service", front.before_service),
-        )
-        for kind, key, names in listed:
-            for n, name in enumerate(names):
-                yield Use((kind, machine, fold(name)), key_place(places, key, n), True)
-        yield from self._sources_in_profile(front)
-
-    def _sources_in_profile(self, front: ProfileFront) -> Iterator[Use]:
-        places = self.document.places
-        lists: list[tuple[tuple[str, ...], tuple[str, ...]]] = []
-        for source, facts in front.sources.items():
-            lists += [
-                (("sources", source, "fed-by"), facts.fed_by),
-                (("sources", source, "charged-by"), facts.charged_by),
-                (("sources", source, "needs", "releases"), facts.needs.releases),
-                (("sources", source, "needs", "restores"), facts.needs.restores),
-            ]
-        lists += [(("zones", zone), reach) for zone, reach in front.zones.items()]
-        for loc, names in lists:
-            for n, name in enumerate(names):
-                yield Use(("source", self.machine, fold(name)), key_place(places, *loc, n))

@@ -6,7 +6,8 @@ from lsprotocol import types
 
 from kilter import assist
 from kilter.lsp import convert
-from kilter.lsp.desk import Desk, Opened, Room
+from kilter.lsp.desk import Desk
+from kilter.lsp.room import Opened, Room
 from kilter.lsp.server import Server, file_of, refused
 
 WATCHED = ("**/*.md", "**/mkdocs.yml", "**/*.{png,jpg,jpeg,webp}")

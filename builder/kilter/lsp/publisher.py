@@ -15,7 +15,8 @@ from typing import TypeVar
 
 from lsprotocol import types
 
-from kilter.lsp.desk import Desk, News, Opened
+from kilter.lsp.desk import Desk
+from kilter.lsp.room import News, Opened
 
 Result = TypeVar("Result")
 Render = Callable[[Desk, News], types.PublishDiagnosticsParams]

@@ -15,9 +15,10 @@ from pygls.uris import from_fs_path, to_fs_path
 from kilter import __version__
 from kilter.diagnostic import Edit
 from kilter.lsp import convert
-from kilter.lsp.desk import Desk, News, Room
+from kilter.lsp.desk import Desk
 from kilter.lsp.positions import Encoding, encoding_of, from_position, to_range
 from kilter.lsp.publisher import Publisher
+from kilter.lsp.room import News, Room
 from kilter.source import Span
 
 Result = TypeVar("Result")

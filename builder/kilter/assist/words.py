@@ -1,0 +1,50 @@
+"""What marks, fields and words of the form say, in a few words each."""
+
+from __future__ import annotations
+
+MARKS = {
+    "isolates": "a source is cut off and held",
+    "releases": "stored energy is let out",
+    "proves": "zero energy is proved",
+    "restores": "a source is put back",
+    "runs-on": "the step needs the source on",
+    "loads": "the work charges a store or winds a spring",
+    "wait": "a time, such as 5 min",
+    "removes": "a guard comes off",
+    "refits": "a guard goes on",
+    "all-clear": "people and tools are clear",
+    "tests": "a function is tested",
+    "torque": "a tightening torque with its tolerance",
+    "set": "a setting with its tolerance",
+    "read": "a reading with its limit",
+    "tool": "a tool of the kit list",
+    "part": "a part of the kit list",
+    "item": "a numbered item of a figure",
+}
+"""What each mark says, in a few words."""
+FIELDS = {
+    "id": "a name of its own to link to",
+    "hands": "where the hands are",
+    "zone": "what can be reached here",
+    "clear-of": "a source that can't be reached, and why",
+    "origin": "where the values come from",
+    "switch": "the switch that is set here",
+    "do": "do a shared stage here",
+    "go-to": "the step that follows",
+    "exit": "the procedure ends here",
+    "alt": "what the picture shows, in words",
+}
+HANDS = {
+    "away": "look and listen",
+    "controls": "outside, plug and user controls",
+    "open": "undoing guards",
+    "probe": "a rated instrument or a release tool",
+    "inside": "hands inside the guards",
+    "live": "deliberate work with a source on",
+}
+BRACES = {
+    "shared": "the stage is done where `:do:` asks for it",
+    "not-zero": "a proof failed on this answer",
+    "not-ok": "a test or reading failed on this answer",
+}
+ORIGINS = ("maker's manual p. ", "measured", "shop rule")
