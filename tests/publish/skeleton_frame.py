@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import random
-import re
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
+from tests.energy.generate import sound
 from tests.energy.markdown import to_markdown
 from tests.energy.pool import sources
 from tests.energy.spec import Profile, Source, Spec
@@ -16,14 +16,6 @@ from kilter.check.run import check_library
 from kilter.diagnostic import Diagnostic
 from kilter.model.library import Library
 from kilter.read.document import read_bytes
-
-BLANK = re.compile(r"\[fill in: ([^\]]*)\]")
-HARMLESS = "Turn the knob once"
-
-
-def filled(text: str) -> str:
-    """Each blank filled in: with its own example if it has one, else with a sentence that says nothing."""
-    return BLANK.sub(lambda m: m[1].partition("such as ")[2] or HARMLESS, text)
 
 
 def profile_text(profile: Profile, more: str = "") -> str:
@@ -64,6 +56,14 @@ def profiles(seed: int, count: int) -> Iterator[str]:
             ("", "switches: {rail switch: {op: 9.2 ± 0.2 mm, ot: 1.4 mm, md: 0.6 mm, origin: data sheet}}\n")
         )
         yield _odd(rng, profile_text(Profile(all_sources, guards, (), tests), switches))
+
+
+def profiles_with_stages(rng: random.Random) -> Iterator[str]:
+    """Profiles with a shared stage that makes safe, from the generator of sound procedures."""
+    while True:
+        spec = sound(rng)
+        if any(s.in_profile for s in spec.stages):
+            yield to_markdown(spec)[0]
 
 
 def _more(rng: random.Random, source: Source) -> Source:

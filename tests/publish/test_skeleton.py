@@ -1,11 +1,13 @@
 """A new file passes the check but for its marked blanks, and wholly once they are filled."""
 
+import random
 import shutil
 from datetime import date
+from itertools import islice
 from pathlib import Path
 
 import pytest
-from tests.publish.skeleton_frame import filled, found, profiles
+from tests.publish.skeleton_frame import found, profiles, profiles_with_stages
 
 from kilter.check.run import check_library
 from kilter.cli import main
@@ -13,6 +15,7 @@ from kilter.diagnostic import Severity
 from kilter.model.front import TASKS
 from kilter.outcome import CouldNotRunError
 from kilter.publish.skeleton import new_text
+from kilter.publish.skeleton.words import filled
 from kilter.read.library import read_library
 
 DEMO = Path(__file__).parent.parent.parent / "procedures"
@@ -25,6 +28,14 @@ def library(tmp_path, monkeypatch):
     shutil.copytree(DEMO, tmp_path / "procedures")
     monkeypatch.chdir(tmp_path)
     return tmp_path / "procedures"
+
+
+@pytest.fixture
+def bare(library):
+    """The same machines, whose profiles have no shared stages: everything is written out."""
+    for file in library.glob("*/profile.md"):
+        file.write_text(file.read_text(encoding="utf-8").split("\n## ")[0] + "\n", encoding="utf-8")
+    return library
 
 
 def findings(library, file):
@@ -73,10 +84,10 @@ EFFECTS = ["isolates", "proves", "restores", "removes", "refits", "all-clear", "
 
 @pytest.mark.parametrize("task", [t for t in TASKS if t != "test"])
 @pytest.mark.parametrize("effect", EFFECTS)
-def test_what_a_new_procedure_does_for_energy_is_needed(library, task, effect):
-    text = new_text("procedure", library, task=task, number="NEW-1", equipment="egret-2", title="Change it")
-    (library / "n.md").write_text(filled(text).replace("{" + effect + "}`", "`", 1), encoding="utf-8")
-    assert errors(findings(library, "n.md"))
+def test_what_a_new_procedure_does_for_energy_is_needed(bare, task, effect):
+    text = new_text("procedure", bare, task=task, number="NEW-1", equipment="egret-2", title="Change it")
+    (bare / "n.md").write_text(filled(text).replace("{" + effect + "}`", "`", 1), encoding="utf-8")
+    assert errors(findings(bare, "n.md"))
 
 
 @pytest.mark.parametrize(
@@ -89,8 +100,8 @@ def test_what_a_new_procedure_does_for_energy_is_needed(library, task, effect):
         ("test", ["{tests}`rail interlock`", "{tests}`deck hold`", "{tests}`charging`"]),
     ],
 )
-def test_each_task_has_what_is_its_own(library, task, marks):
-    text = new_text("procedure", library, task=task, number="NEW-1", equipment="roan-3", today=DAY)
+def test_each_task_has_what_is_its_own(bare, task, marks):
+    text = new_text("procedure", bare, task=task, number="NEW-1", equipment="roan-3", today=DAY)
     assert [m for m in marks if m not in text] == []
     assert "date: 2026-03-02\n" in text
 
@@ -100,13 +111,13 @@ def test_a_test_opens_nothing(library):
     assert "{removes}" not in text and "{restores}" not in text
 
 
-def test_what_drains_is_waited_for_once_and_as_long_as_the_slowest(library):
-    text = new_text("procedure", library, task="inspection", number="NEW-1", equipment="hearth-60")
+def test_what_drains_is_waited_for_once_and_as_long_as_the_slowest(bare):
+    text = new_text("procedure", bare, task="inspection", number="NEW-1", equipment="hearth-60")
     assert "### Let plate heat and fan drain\n\nWait {wait}`40 min`." in text
 
 
-def test_a_spring_that_work_loads_is_loaded_after_the_cover_and_before_the_power(library):
-    text = new_text("procedure", library, number="NEW-1", equipment="egret-2")
+def test_a_spring_that_work_loads_is_loaded_after_the_cover_and_before_the_power(bare):
+    text = new_text("procedure", bare, number="NEW-1", equipment="egret-2")
     places = [
         text.index(m)
         for m in ("{refits}`mast cover`", "{loads}`spreader spring`", "{all-clear}`", "{restores}`")
@@ -115,8 +126,8 @@ def test_a_spring_that_work_loads_is_loaded_after_the_cover_and_before_the_power
     assert "[fill in: wind the tension nut in, and how far]" in text
 
 
-def test_sources_are_given_back_as_the_profile_needs_it(library):
-    text = new_text("procedure", library, number="NEW-1", equipment="egret-2")
+def test_sources_are_given_back_as_the_profile_needs_it(bare):
+    text = new_text("procedure", bare, number="NEW-1", equipment="egret-2")
     assert text.index("{restores}`battery`") < text.index("{restores}`boom`")
 
 
@@ -202,3 +213,40 @@ def test_a_title_of_any_signs_is_kept(library):
     text = new_text("procedure", library, number="N-1", equipment="egret-2", title=title)
     (library / "n.md").write_text(text, encoding="utf-8")
     assert {f.rule for f in findings(library, "n.md")} == {"blank-left"}
+
+
+@pytest.mark.parametrize("machine", MACHINES)
+@pytest.mark.parametrize("task", [t for t in TASKS if t != "test"])
+def test_the_profile_s_own_shared_stages_are_asked_for(library, machine, task):
+    text = new_text("procedure", library, task=task, number="NEW-1", equipment=machine)
+    assert ":do: make-safe" in text and ":do: give-power-back" in text and ":do: test-before-service" in text
+    assert len(text) < len(new_text_on_bare(library, task, machine))
+
+
+def new_text_on_bare(library, task, machine):
+    file = next(
+        f for f in library.glob("*/profile.md") if f"id: {machine}\n" in f.read_text(encoding="utf-8")
+    )
+    file.write_text(file.read_text(encoding="utf-8").split("\n## ")[0] + "\n", encoding="utf-8")
+    return new_text("procedure", library, task=task, number="NEW-1", equipment=machine)
+
+
+def test_a_shared_stage_that_forgets_a_source_is_not_taken_for_making_safe(library):
+    file = library / "lift" / "profile.md"
+    text = file.read_text(encoding="utf-8").replace("{isolates}`boom`", "`boom`", 1)
+    file.write_text(text, encoding="utf-8")
+    text = new_text("procedure", library, number="NEW-1", equipment="egret-2")
+    assert ":do: make-safe" not in text and "{isolates}`boom`" in text and ":do: give-power-back" in text
+
+
+def test_on_machines_with_any_shared_stages_a_new_document_starts_safe(tmp_path):
+    root, asked = tmp_path / "procedures", 0
+    root.mkdir()
+    rng = random.Random(5)
+    for profile in islice(profiles_with_stages(rng), 12):
+        (root / "unit.md").write_text(profile, encoding="utf-8")
+        text = new_text("procedure", root, task=rng.choice(TASKS[:4]), number="NEW-1", today=DAY)
+        said = [f for f in found(root, unit=profile, new=filled(text)) if f.span.path == "new.md"]
+        assert errors(said) == [], f"{profile}\n{text}"
+        asked += ":do:" in text
+    assert asked

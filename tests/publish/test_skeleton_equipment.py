@@ -4,7 +4,7 @@ import re
 from datetime import date
 
 import pytest
-from tests.publish.skeleton_frame import filled, found
+from tests.publish.skeleton_frame import found
 
 from kilter.cli import main
 from kilter.cli.ask import ask
@@ -13,6 +13,7 @@ from kilter.model.front import ENERGY_KINDS, ProfileFront
 from kilter.outcome import CouldNotRunError
 from kilter.publish.skeleton import new_text
 from kilter.publish.skeleton.equipment import ASK, KEYS
+from kilter.publish.skeleton.words import filled
 from kilter.read.document import read_bytes
 
 DAY = date(2026, 3, 2)

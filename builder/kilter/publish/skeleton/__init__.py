@@ -58,4 +58,4 @@ def new_text(
     number = free_number(library, number)
     if kind == "pre-use-check":
         return check_text(profile, number, title, day)
-    return procedure_text(profile, task, number, title, day)
+    return procedure_text(library, profile, task, number, title, day)

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from datetime import date
 
-from kilter.model.front import ProfileFront
+from kilter.model.document import Document
 from kilter.publish.skeleton.safe import Frame
 from kilter.publish.skeleton.words import Stop, front, literal, quoted
 
 
-def check_text(profile: ProfileFront, number: str, title: str, day: date) -> str:
+def check_text(document: Document, number: str, title: str, day: date) -> str:
     """The whole file; an empty `title` becomes a blank."""
-    frame = Frame(profile)
+    frame = Frame(document)
     head = title or "[fill in: title]"
     look = Stop(
         "Look at it",
@@ -32,7 +32,7 @@ def check_text(profile: ProfileFront, number: str, title: str, day: date) -> str
         "kind": "pre-use-check",
         "number": number,
         "revision": "A",
-        "equipment": profile.id,
+        "equipment": frame.profile.id,
         "title": quoted(head),
         "writers": '["[fill in: initials]"]',
         "date": day.isoformat(),

@@ -5,21 +5,57 @@ Each follows what the profile says: what is held, what drains, what is let out a
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 
 from kilter.compute.duration import bounds
-from kilter.model.front import EnergySource, ProfileFront
+from kilter.model.base import fold
+from kilter.model.document import Document
+from kilter.model.front import EnergySource
 from kilter.publish.skeleton.words import Stop, listed, panel, said
 
 RANKS = ("danger", "warning", "caution")
-TAG, AGAIN = "stop-and-tag", "lock-it-out-again"
+TAG, AGAIN, HAND_BACK = "stop-and-tag", "lock-it-out-again", "hand-it-back"
+
+
+PARTS = ("isolates", "restores", "tests")
+"""The parts of a procedure that a profile may have a shared stage for, each by the mark that does it."""
+
+
+class Stages:
+    """The shared stages of a profile, and the names that each acts on."""
+
+    def __init__(self, document: Document, parts: Collection[str]) -> None:
+        self.all, self.parts = document.shared_stages, parts
+
+    def with_all(self, mark: str, names: Iterable[str]) -> str:
+        """The first stage that has the mark for all of the names; empty if there is none."""
+        wanted = {fold(n) for n in names} if mark in self.parts else set()
+        fit = (slug for slug in self.all if wanted and wanted <= self.names(slug, mark))
+        return next(fit, "")
+
+    def names(self, slug: str, mark: str) -> frozenset[str]:
+        """The folded names that a stage has the mark for."""
+        return frozenset(self._of(slug, mark)) if slug else frozenset()
+
+    def _of(self, slug: str, mark: str) -> Iterable[str]:
+        for step in self.all[slug].steps:
+            for role in step.roles:
+                if role.name == mark:
+                    yield from (name.key for name in role.names)
+
+
+def done_by(title: str, stage: str, id: str = "") -> Stop:
+    """A step that asks for a shared stage of the profile."""
+    return Stop(title, "", (f":do: {stage}",), id=id)
 
 
 class Frame:
     """What one profile asks of every procedure on its machine."""
 
-    def __init__(self, profile: ProfileFront) -> None:
-        self.profile = profile
+    def __init__(self, document: Document, shared: Collection[str] = ()) -> None:
+        """`shared`: for which of PARTS the profile's own shared stages are asked for, if they do the whole part."""
+        self.profile = profile = document.profile
+        self.stages = Stages(document, shared)
         # what can fall is parked first, while there is still power to do it
         self.sources = dict(sorted(profile.sources.items(), key=lambda item: item[1].kind != "gravity"))
         self.cut = [n for n, s in self.sources.items() if s.isolate or s.lockable]
@@ -29,6 +65,9 @@ class Frame:
         self.inside = [n for n in self.stores if n not in self.outside]
         self.guards = profile.guards
         self.tests = profile.before_service or ("[fill in: function]",)
+        self.safe = self.stages.with_all("isolates", self.cut)
+        self.back = self.stages.with_all("restores", self.cut)
+        self.tested = self.stages.with_all("tests", profile.before_service)
 
     @property
     def stop(self) -> str:
@@ -50,9 +89,9 @@ class Frame:
             )
             yield Stop(f"Isolate {name}", f"{text}: {{isolates}}`{name}`.")
 
-    def drain(self) -> Iterable[Stop]:
+    def drain(self, names: Iterable[str]) -> Iterable[Stop]:
         """One wait, as long as the slowest store: all drain at the same time."""
-        bleeding = {n: s.bleed for n, s in self.sources.items() if s.release == "bleed"}
+        bleeding = {n: s.bleed for n in names if (s := self.sources[n]).release == "bleed"}
         if bleeding:
             wait = max(bleeding.values(), key=lambda t: (bounds(t or "") or (0, 0))[0])
             yield Stop(
@@ -72,11 +111,16 @@ class Frame:
 
         A store that is released inside is proved there, after that; wherever it could be proved from.
         """
-        proved = [n for n, s in self.sources.items() if s.prove_from == "outside" and n not in self.inside]
-        later = [n for n in self.sources if n not in proved]
-        within = [*self.open(), *self.release(self.inside), *self.prove("inside", later, then)]
+        done = self.stages.names(self.safe, "releases")
+        inside = [n for n in self.inside if fold(n) not in done]
+        left = [n for n in self.sources if fold(n) not in self.stages.names(self.safe, "proves")]
+        proved = [n for n in left if self.sources[n].prove_from == "outside" and n not in inside]
+        later = [n for n in left if n not in proved]
+        within = [*self.open(), *self.release(inside), *self.prove("inside", later, then)]
         after = within[0].slug if within else then
-        before = [*self.isolate(), *self.drain(), *self.release(self.outside)]
+        before = [done_by("Make it safe", self.safe)] if self.safe else [*self.isolate()]
+        before += self.drain(left)
+        before += self.release([n for n in self.outside if fold(n) not in done])
         return [*before, *self.prove("from outside", proved, after), *within]
 
     def prove(self, where: str, names: list[str], then: str) -> Iterable[Stop]:
@@ -107,6 +151,8 @@ class Frame:
     def _wound(self, name: str) -> bool:
         """Whether the work has to load it again: nothing feeds it, or the profile has words for loading it."""
         source = self.sources[name]
+        if fold(name) in self.stages.names(self.back, "loads"):
+            return False
         return bool(source.loaded_by) or not (source.fed_by or name in self.cut)
 
     def _load(self, names: list[str], open: bool) -> Iterable[Stop]:
@@ -118,6 +164,9 @@ class Frame:
             yield Stop(f"Load {name}", f"[fill in: {words}, and how far]: {{loads}}`{name}`.", reason)
 
     def give_back(self) -> Iterable[Stop]:
+        if self.back:
+            yield done_by("Give it back", self.back)
+            return
         yield Stop(
             "Clear the machine", "Count the tools and send everybody clear: {all-clear}`people and tools`."
         )
@@ -127,8 +176,11 @@ class Frame:
         for name in self._ordered(order, lambda s: (*s.needs.restores, *s.fed_by)):
             yield Stop(f"Give back {name}", f"[fill in: how the lock comes off]: {{restores}}`{name}`.")
 
-    def test(self, then: str = "hand-it-back") -> Iterable[Stop]:
+    def test(self, then: str = HAND_BACK) -> Iterable[Stop]:
         """One step for each test that comes before service; what fails is locked out again."""
+        if self.tested and then == HAND_BACK:
+            yield done_by("Test it", self.tested, "test-1")
+            return
         for n, name in enumerate(self.tests, 1):
             next = f"test-{n + 1}" if n < len(self.tests) else then
             answers = (
@@ -174,3 +226,10 @@ class Frame:
                 found.add(name)
                 open += [self.profile.source_name(n) for n in self.sources[name].fed_by]
         return found
+
+
+def reached(stages: list[tuple[str, list[Stop]]]) -> list[tuple[str, list[Stop]]]:
+    """The same without the last steps that nothing leads to: a shared stage may have ends of its own."""
+    targets = {target for _, steps in stages for step in steps for _, target, _ in step.answers}
+    gone = {AGAIN} - targets | ({TAG} if not targets & {AGAIN, TAG} else set())
+    return [(name, [s for s in steps if s.slug not in gone]) for name, steps in stages]

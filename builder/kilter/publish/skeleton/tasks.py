@@ -4,10 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from datetime import date
+from itertools import combinations
 
+from kilter.check.run import check_library
+from kilter.diagnostic import Severity
+from kilter.model.document import Document
 from kilter.model.front import ProfileFront
-from kilter.publish.skeleton.safe import TAG, Frame
-from kilter.publish.skeleton.words import Stop, front, literal, quoted
+from kilter.model.library import Library
+from kilter.publish.skeleton.safe import PARTS, TAG, Frame, reached
+from kilter.publish.skeleton.words import Stop, filled, front, literal, quoted
+from kilter.read.document import read_bytes
 
 ORIGIN = ":origin: [fill in: where the values come from, such as maker's manual p. 12]"
 WHY = ":hands: controls - [fill in: why nobody reaches inside here]"
@@ -18,20 +24,41 @@ RIGHT, WRONG = "[fill in: what is seen when it is right]", "[fill in: anything e
 Stages = list[tuple[str, list[Stop]]]
 
 
-def procedure_text(profile: ProfileFront, task: str, number: str, title: str, day: date) -> str:
-    """The whole file; an empty `title` becomes a blank."""
-    frame = Frame(profile)
+def procedure_text(library: Library, machine: Document, task: str, number: str, title: str, day: date) -> str:
+    """The whole file; an empty `title` becomes a blank.
+
+    The profile's own shared stages are asked for where they do a whole part and the check accepts the whole;
+    else every step is written out.
+    """
+    some = (parts for count in range(len(PARTS), 0, -1) for parts in combinations(PARTS, count))
+    texts = (_written(Frame(machine, parts), task, number, title, day) for parts in some)
+    long = _written(Frame(machine), task, number, title, day)
+    return next((t for t in dict.fromkeys(texts) if t != long and _sound(library, machine, t)), long)
+
+
+def _sound(library: Library, machine: Document, text: str) -> bool:
+    """Whether the check refuses nothing but the blanks, on this machine."""
+    reading = read_bytes("new.md", filled(text).encode())
+    if reading.document is None or any(d.severity is Severity.ERROR for d in reading.findings):
+        return False
+    alone = Library(library.root, settings=library.settings)
+    for each in (library.readings[machine.path], reading):
+        alone.add(each)
+    return all(d.severity is not Severity.ERROR for d in check_library(alone, {"new.md"}).found["new.md"])
+
+
+def _written(frame: Frame, task: str, number: str, title: str, day: date) -> str:
     head = title or "[fill in: title]"
     rows = [f"# {literal(head)}", "", f"[fill in: {_ABOUT[task]}, in two sentences]", ""]
     rows += frame.panels(
         "Keep hands outside every cover." if task == "test" else "Isolate, release and prove first."
     )
-    for name, steps in _STAGES[task](frame):
+    for name, steps in reached(_STAGES[task](frame)):
         rows += [f"## {name}"]
         for step in steps:
             rows += step.lines()
         rows += [""]
-    return front(_front(profile, task, number, head, day)) + "\n".join(rows).rstrip() + "\n"
+    return front(_front(frame.profile, task, number, head, day)) + "\n".join(rows).rstrip() + "\n"
 
 
 def _front(profile: ProfileFront, task: str, number: str, title: str, day: date) -> dict[str, str]:

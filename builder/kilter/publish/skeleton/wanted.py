@@ -9,7 +9,8 @@ from pathlib import Path
 from kilter.check.rules.structure.reserved_number import RESERVED_ADDRESSES, RESERVED_BEGINNINGS
 from kilter.diagnostic import Severity, did_you_mean
 from kilter.model.base import fold
-from kilter.model.front import ID_PATTERN, NUMBER_PATTERN, ProfileFront
+from kilter.model.document import Document
+from kilter.model.front import ID_PATTERN, NUMBER_PATTERN
 from kilter.model.library import Library
 from kilter.outcome import CouldNotRunError
 from kilter.read.blanks import BLANK_MARK
@@ -24,7 +25,7 @@ def one_line(words: str | None) -> str:
     return " ".join((words or "").split())
 
 
-def profile_for(library: Library, wanted: str | None) -> ProfileFront:
+def profile_for(library: Library, wanted: str | None) -> Document:
     """The profile that was asked for, or the only one there is; it has no blanks left."""
     profiles = library.profiles
     if wanted is None and len(profiles) == 1 and not _unread(library):
@@ -37,7 +38,7 @@ def profile_for(library: Library, wanted: str | None) -> ProfileFront:
     else:
         document = profiles[fold(wanted)]
     _refuse_blanks(library, document.path)
-    return document.profile
+    return document
 
 
 def _unread(library: Library) -> list[str]:

@@ -28,7 +28,7 @@ class Stop:
         yield from ("", f"### {literal(self.title)}")
         yield from (f":id: {self.id}",) if self.id else ()
         yield from self.fields
-        yield from ("", self.text)
+        yield from ("", self.text) if self.text else ()
         yield from ("",) if self.answers else ()
         for seen, target, mark in self.answers:
             title = target.replace("-", " ").capitalize()
@@ -91,3 +91,11 @@ def panel(word: str, sources: dict[str, EnergySource], avoid: str) -> list[str]:
         ":::",
         "",
     ]
+
+
+def filled(text: str) -> str:
+    """A new file with harmless words in its blanks: the example that a blank names, if it names one."""
+    return _BLANK.sub(lambda m: m[1].partition("such as ")[2] or "Turn the knob once", text)
+
+
+_BLANK = re.compile(r"\[fill in: ([^\]]*)\]")
