@@ -13,10 +13,10 @@ from kilter.model.front import ProfileFront
 from kilter.source import Source, Span
 
 _EFFECTS = (
-    ("isolates", r"unplug\w*|disconnect\w*|isolat\w+|switch(?:ed)? off|turn(?:ed)? off|lock(?:ed)?(?: it)?(?: out| off)?|padlock\w*|pull(?: out)? the (?:\w+ )?plug"),
+    ("isolates", r"unplug\w*|disconnect\w*|isolat\w+|(?:switch|turn)(?:ed)? (?:[\w-]+ ){0,3}?off|lock(?:ed)?(?: it)?(?: out| off)?|padlock\w*|pull(?: out)? the (?:\w+ )?plug"),
     ("releases", r"bleed|drain|vent|discharge|depressuri[sz]e|unload|let (?:out|off) the (?:pressure|spring|air)"),
     ("proves", r"prove|test for dead|verify (?:that )?(?:there is )?no|check (?:that )?(?:there is )?(?:no|zero)"),
-    ("restores", r"reconnect|plug (?:it|them|the (?:\w+ ){1,3}?)\s?(?:back )?in\b(?! (?:its|a|the))|switch(?:ed)? on|turn(?:ed)? on|power up|unlock"),
+    ("restores", r"reconnect|plug (?:it|them|the (?:\w+ ){1,3}?)\s?(?:back )?in\b(?! (?:its|a|the))|(?:switch|turn)(?:ed)? (?:[\w-]+ ){0,3}?on(?! (?:the|a|its|each)\b)|power up|unlock"),
     ("removes", r"(?:remove|take off|lift off|detach|undo|open) (?:[\w-]+ ){0,4}?(?:cover|panel|lid|guard|hood|housing|shroud|case)s?"),
     ("refits", r"(?:refit|replace|put back|put on|fit|close) (?:[\w-]+ ){0,4}?(?:cover|panel|lid|guard|hood|housing|shroud|case)s?"),
     ("all-clear", r"stand clear|everybody clear|everyone clear|count the tools"),

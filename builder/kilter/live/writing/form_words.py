@@ -86,12 +86,12 @@ TESTS = [
 
 REPEATS = [
     {
-        "key": "zones", "title": "Places where hands go", "one": "place", "add": "Add a place",
+        "key": "zones", "nav": "Places", "title": "Places where hands go", "one": "place", "add": "Add a place",
         "help": "A place says which sources can be met there. A step that names no place counts as able to meet them all.",
         "fields": [_field("name", "What is the place called?", limit=80), _field("reach", "Which sources can be reached there?", "sources")],
     },
     {
-        "key": "switches", "title": "Position switches that are set", "one": "switch", "add": "Add a switch",
+        "key": "switches", "nav": "Switches", "title": "Position switches that are set", "one": "switch", "add": "Add a switch",
         "help": "Figures of the data sheet, such as 8.8 ± 0.2 mm; leave out what it does not give.",
         "fields": [
             _field("name", "What is the switch called?", limit=80), _field("op", "Operating point"), _field("ot", "Overtravel"),
@@ -106,7 +106,7 @@ for _key, _title, _one in (
     ("parts", "Parts with a number", "part"),
 ):
     REPEATS.append({
-        "key": _key, "title": _title, "one": _one, "add": f"Add a {_one}", "help": "May stay empty.",
+        "key": _key, "nav": _one.capitalize() + "s", "title": _title, "one": _one, "add": f"Add a {_one}", "help": "May stay empty.",
         "fields": [
             _field("name", f"What is the {_one} called?"), _field("range", "Range"), _field("accuracy", "Accuracy"),
             _field("calibration", "Calibrated every"), _field("stock_number", "Stock number"), _field("quantity", "How many"),

@@ -75,7 +75,7 @@ function build() {
 
 function sections() {
   const own = spec.kinds.map((k) => ({ id: `kind-${k.kind}`, title: k.title }));
-  const [first, ...rest] = spec.repeats.map((r) => ({ id: `part-${r.key}`, title: r.title }));
+  const [first, ...rest] = spec.repeats.map((r) => ({ id: `part-${r.key}`, title: r.nav }));
   return [{ id: "part-machine", title: "The machine" }, ...own, { id: "part-covers", title: "Covers" }, first, { id: "part-tests", title: "Tests" }, ...rest];
 }
 
