@@ -89,6 +89,8 @@ def main() -> None:
             middle = told(
                 "a procedure, its page open", timed_edits(page, document, n.edits, "Push the boom:")
             )
+            profile = document.with_name("profile.md")
+            told("its profile, the same page open", timed_edits(page, profile, n.edits, "Push the boom"))
             page.goto(f"{address}by-number.html")
             page.wait_for_selector("#live-state.on")
             print(f"with the list of all documents asked for: {memory(server.pid)[0]:.0f} MB")
