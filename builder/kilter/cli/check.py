@@ -164,6 +164,15 @@ def _write_lines(given: argparse.Namespace, checked: Checked) -> None:
         colour = given.colour == "always" or (given.colour == "auto" and colour_terminal())
         text = TextReport(checked.sources, colour).render(checked.findings)
         print(text, end="\n" if text else "")
+        print(_more(checked), end="")
     for line in debt_lines(checked.debt):
         print(line)
     print(summary(checked.findings, len(checked.paths)))
+
+
+def _more(checked: Checked) -> str:
+    """Where more is said about the first finding's rule; the same way leads to every other."""
+    first = next((f for f in checked.findings if f.code), None)
+    if first is None:
+        return ""
+    return f"more about a rule: `kilter explain {first.code}`, or rule-{first.rule}.html of the site\n"

@@ -14,7 +14,7 @@ from kilter.model.front import KINDS, TASKS
 from kilter.outcome import CouldNotRunError
 from kilter.publish.skeleton.check import check_text
 from kilter.publish.skeleton.equipment import Machine, machine_text
-from kilter.publish.skeleton.tasks import procedure_text
+from kilter.publish.skeleton.procedure import procedure_text
 from kilter.publish.skeleton.wanted import free_id, free_number, one_line, profile_for, unseen
 from kilter.read.library import library_root, read_library
 
