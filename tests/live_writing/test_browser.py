@@ -259,6 +259,21 @@ def test_a_new_document_with_pasted_text(open_page, live):
     assert "Unplug the dock from the wall: {isolates}`dock supply`." in page.input_value("#write-text")
 
 
+def test_text_pasted_with_its_formatting_keeps_it_until_it_is_changed(open_page, live):
+    page = open_page("/new")
+    page.evaluate(
+        "() => { const a = document.getElementById('new-plain'); const d = new DataTransfer();"
+        " d.setData('text/html', '<h2>Open it</h2><ol><li>Undo <b>four</b> screws</li></ol>');"
+        " a.dispatchEvent(new ClipboardEvent('paste', { clipboardData: d }));"
+        " a.value = 'Open it\\nUndo four screws'; a.dispatchEvent(new Event('input')); }"
+    )
+    until(page, "document.getElementById('new-became').textContent.includes('Undo **four** screws')")
+    page.locator("#new-plain").press("End")
+    page.keyboard.type(" and the clip")
+    until(page, "document.getElementById('new-became').textContent.includes('and the clip')")
+    assert "**" not in page.inner_text("#new-became")
+
+
 def choose(page, kind, question, answer):
     box = page.locator(f"#kind-{kind} fieldset", has=page.locator("legend", has_text=question))
     box.locator("label", has_text=re.compile(rf"^\s*{re.escape(answer)}")).first.click()

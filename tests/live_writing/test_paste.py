@@ -186,6 +186,37 @@ def test_no_word_of_any_formatted_text_is_lost(pieces):
     assert lost(re.sub(r"<[^>]*>", " ", shown), body) == []
 
 
+ODD = st.sampled_from(
+    [
+        "<![if !x]>",
+        "<![endif]>",
+        "<![odd[",
+        "<!",
+        "<!--",
+        "-->",
+        "<?x ",
+        "</",
+        "<a b='",
+        "&#x",
+        "&bogus;",
+        "<script>",
+        "<title>",
+        "]]>",
+    ]
+)
+
+
+@settings(max_examples=300, deadline=None)
+@given(st.lists(PIECE | ODD | st.text("<>&!-[]? ab", max_size=8), max_size=20).map("".join))
+def test_broken_formatting_never_raises(html):
+    assert pasted("", html).body().endswith("\n")
+
+
+def test_the_conditions_of_a_word_processor_are_passed_over():
+    html = "<p class=MsoListParagraph><![if !supportLists]>1.<span> </span><![endif]>Unplug it.</p><!--EndFragment-->"
+    assert titles(pasted("", html).body()) == [("The work", ["Unplug it"])]
+
+
 @settings(max_examples=200, deadline=None)
 @given(st.text(max_size=60))
 def test_words_made_safe_hold_no_mark(text):

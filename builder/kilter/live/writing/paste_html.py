@@ -43,6 +43,8 @@ _BREAKS = frozenset(
         "caption",
     ]
 )
+_DECLARED = re.compile(r"<!(?!--)[^>]*>")
+"""Conditions and document types of word processors; the parser of the library raises for some of them."""
 _UNSEEN = frozenset(["script", "style", "title"])
 _LOUD = {"b": "**", "strong": "**", "i": "*", "em": "*"}
 
@@ -50,7 +52,7 @@ _LOUD = {"b": "**", "strong": "**", "i": "*", "em": "*"}
 def blocks_of_html(text: str) -> list[Block]:
     """Blocks of HTML; never raises for what is in it."""
     reader = _Reader()
-    reader.feed(text)
+    reader.feed(_DECLARED.sub(" ", text).replace("<!", "&lt;!").replace("&lt;!--", "<!--"))
     reader.close()
     reader.finish()
     return reader.found
