@@ -98,11 +98,13 @@ def rules_page() -> Page:
     parts.append(
         el(
             "p",
+            text("What the check looks for, in the order of the codes. An error refuses a document; "),
             text(
-                "What the check looks for, in the order of the codes. An error refuses a document; warnings and hints "
-                "do not. A finding ends with its code and name, as in [K137 blank-left]: look here for either, or "
-                "type `kilter explain` and one of them."
+                "warnings and hints do not. A finding ends with its code and name, as in [K137 blank-left]: "
             ),
+            text("look here for either, or type "),
+            el("code", text("kilter explain")),
+            text(" and one of them."),
         )
     )
     for family in dict.fromkeys(r.family for r in rules):

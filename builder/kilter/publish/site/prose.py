@@ -71,6 +71,7 @@ def prose(markdown: str, resolve: Resolve, where: str, terms: Terms = NO_TERMS) 
 EXAMPLES = {
     "fails": "This is found", "passes": "This passes", "console": "In the terminal",
     "file": "The file {0}", "above": "Set into {0}, above the last line shown here",
+    "profile": "A whole profile", "procedure": "A whole procedure",
 }  # fmt: skip
 """A word after a fence, and what stands above it. A rule may follow `fails`, a path `file` and `above`."""
 
@@ -133,7 +134,9 @@ def _explained(children: list[Token], terms: Terms, told: set[str]) -> list[Toke
     for n, token in enumerate(children):
         inside += {"link_open": 1, "link_close": -1}.get(token.type, 0)
         leaning = token.type == "text" and n > 0 and children[n - 1].type == "em_open"
-        key = _entry(token.content, terms) if token.type == "code_inline" or leaning else ""
+        key = entry_key(token.content) if token.type == "code_inline" or leaning else ""
+        if leaning and key not in terms.addresses:
+            key = key.removesuffix("s")  # a word of ours, used for several
         if inside or key not in terms.addresses or key in told:
             kept.append(token)
             continue
@@ -141,9 +144,3 @@ def _explained(children: list[Token], terms: Terms, told: set[str]) -> list[Toke
         opened = Token("link_open", "a", 1, attrs={"href": terms.addresses[key], "class": "term"})
         kept += [opened, token, Token("link_close", "a", -1)]
     return kept
-
-
-def _entry(word: str, terms: Terms) -> str:
-    """The entry's key for a word, also where it stands for several."""
-    key = entry_key(word)
-    return key if key in terms.addresses else key.removesuffix("s")
