@@ -166,7 +166,10 @@ class Writer:
 
     def _profile(self) -> None:
         """What every procedure of the machine leans on."""
-        file = self.random.choice([f for f in document_files(self.root) if f.name == "profile.md"])
+        profiles = [f for f in document_files(self.root) if b"kind: equipment" in f.read_bytes()]
+        if not profiles:
+            return
+        file = self.random.choice(profiles)
         self._open(file)
         changes = (
             ("  battery:", "  pack:"), ("lockable: true", "lockable: false"), ("guards: [", "guards: [lid, "),
