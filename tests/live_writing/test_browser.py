@@ -133,6 +133,7 @@ def test_two_versions_are_shown_and_the_writer_chooses(open_page, live):
     typed(page, "\n## ", "\nMine.\n\n## ")
     mine = page.input_value("#write-text")
     file_of(live).write_text(theirs, encoding="utf-8")
+    until(page, "!document.getElementById('write-stale').hidden")
     page.click("#write-save")
     page.wait_for_selector("#write-conflict")
     versions = page.locator("#write-conflict textarea")

@@ -138,6 +138,15 @@ def test_a_change_of_somebody_else_is_not_overwritten(own):
     assert post(own, "/write/save", {"path": NAME, "text": "x", "base": said["hash"]})[0] == 200
 
 
+def test_a_page_hears_of_a_change_before_it_saves(own):
+    base, text = loaded(own)
+    assert post(own, "/write/check", {"path": NAME, "text": text})[1]["disk"] == base
+    (own.root / NAME).write_text(text + "x", encoding="utf-8")
+    assert post(own, "/write/check", {"path": NAME, "text": text})[1]["disk"] not in (base, "")
+    (own.root / NAME).unlink()
+    assert post(own, "/write/check", {"path": NAME, "text": text})[1]["disk"] == ""
+
+
 def test_a_deleted_file_says_so_and_can_be_written_anew(own):
     base, text = loaded(own)
     (own.root / NAME).unlink()

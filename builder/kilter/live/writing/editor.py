@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from pathlib import Path
 from typing import Annotated, Any
 from urllib.parse import quote
 
@@ -71,7 +72,16 @@ def check(bench: Bench, body: Text) -> Response:
         return refused(NOT_OURS, 404)
     look = aside(bench, file, body.text)
     found = [said.finding(d) for d in look.findings()]
-    return answer_json({"findings": found, "candidates": _candidates(look)})
+    return answer_json({"findings": found, "candidates": _candidates(look), "disk": _on_disk(file)})
+
+
+def _on_disk(file: Path) -> str:
+    """Hash of what stands in the file now, so that the page can tell of a change before it saves."""
+    try:
+        held = load(file)
+    except StoreError:
+        return "unreadable"
+    return held.hash if held else NOTHING
 
 
 def _candidates(look: Aside) -> list[dict[str, Any]]:

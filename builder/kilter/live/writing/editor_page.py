@@ -11,6 +11,7 @@ from kilter.live.web import Response
 from kilter.live.writing.store import Held
 from kilter.publish.site.markup import NOTHING, Html, el, join, link, some, text
 
+STALE = "The file has changed on the disk since it was opened here. Saving shows both texts and overwrites nothing."
 STYLE = "/writing/writing.css"
 SNIPPETS = {
     "Warning": ":::{warning} [fill in: which source]\n**[fill in: the hazard].** It can [fill in: what happens to whom]. "
@@ -40,6 +41,7 @@ def editor_page(bench: Bench, name: str, file: Path, held: Held) -> Response:
     body = el(
         "div",
         _head(name, form),
+        el("p", text(STALE), id="write-stale", role="status", hidden="hidden"),
         el("div", id="write-messages", role="status"),
         el("div", _pane(held.text), _aside(), cls="write-panes"),
         module("editor.js"),

@@ -37,10 +37,12 @@ async function check() {
   round += 1;
   const mine = round;
   const text = area.value;
+  const opened = base;
   const { status, data } = await post("/write/check", { path, text });
   if (mine !== round) return;
   if (status !== 200) return tell(data.error, "wrong");
   checked = text;
+  if (!saving && opened === base) document.getElementById("write-stale").hidden = data.disk === base;
   showFindings(document.getElementById("write-findings"), document.getElementById("write-count"), data.findings, act);
   showCandidates(document.getElementById("write-maybe-box"), document.getElementById("write-maybe-count"), data.candidates, act);
   page.dataset.checked = String(mine);
@@ -74,6 +76,7 @@ async function save() {
     drop(path, base);
     base = data.hash;
     saved = text;
+    document.getElementById("write-stale").hidden = true;
     tell("");
     if (area.value === text && data.text !== text) {
       saved = data.text;
