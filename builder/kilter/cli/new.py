@@ -6,11 +6,12 @@ import argparse
 import sys
 from pathlib import Path
 
-from kilter.model.front import TASKS
 from kilter.outcome import OK, CouldNotRunError
 
 
 def arguments(command: argparse.ArgumentParser) -> None:
+    from kilter.model.front import TASKS
+
     command.add_argument("kind", choices=("procedure", "pre-use-check", "equipment"))
     command.add_argument("file", type=Path, help="the file to write; it must not exist")
     command.add_argument("--number", help="document number, such as LFT-140 (not for equipment)")
