@@ -116,15 +116,14 @@ def twice_the_number(p: Path) -> None:
     shutil.copy(p / LEAD, p / "lift/copy.md")
 
 
-def hold_words(p: Path) -> None:
-    edit(p.parent / "mkdocs.yml", "hold-words: [plug case]", "hold-words: [crate]")
-
-
 CHANGES = [
     text, profile, shared_stage, picture, linked_title, number, dead_number, symptom, front, front_gone, contact,
     site_name, site_url, new, deleted, renamed, folder_renamed, folder_gone, broken_profile, faulty_profile,
-    broken_text, picture_gone, picture_broken, twice_the_number, hold_words,
+    broken_text, picture_gone, picture_broken, twice_the_number,
 ]  # fmt: skip
+
+UNSEEN = (renamed, folder_renamed)
+"""Addresses come from numbers alone: no page says where its file stands."""
 
 
 @pytest.fixture(scope="module")
@@ -160,7 +159,7 @@ def test_every_page_is_as_in_a_fresh_build(tmp_path, demo, change):
         change(procedures)
         live.watcher.look()
         after = compare(live, tmp_path, tmp_path / "after")
-        assert demo != after, "the change is seen on some page"
+        assert (demo == after) is (change in UNSEEN), "the change is seen on some page"
         for address in demo.keys() - after.keys():
             answer = get(live, f"/{address}")
             assert answer.status == 404 or b"Not publishable" in answer.body, address
@@ -171,7 +170,7 @@ def test_changes_after_one_another_and_back_again(tmp_path, demo):
     kept = {f: f.read_bytes() for f in [procedures / LIFT, procedures / PROFILE, tmp_path / "mkdocs.yml"]}
     with opened(tmp_path) as live:
         same_as(live, demo)
-        for change in (faulty_profile, text, contact, deleted, new):
+        for change in (faulty_profile, text, contact, new, deleted):
             change(procedures)
             live.watcher.look()
             compare(live, tmp_path, tmp_path / change.__name__)
