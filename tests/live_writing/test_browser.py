@@ -255,6 +255,15 @@ def test_a_new_document_with_pasted_text(open_page, live):
     page.click("#new-make")
     page.wait_for_url("**/write/lift/lft-140-change-fuse-f2.md")
     page.wait_for_selector("#write-findings li.error")
+    chosen = "() => { const a = document.getElementById('write-text'); return a.value.slice(a.selectionStart, a.selectionEnd); }"
+    page.click("#write-blank")
+    first = page.evaluate(chosen)
+    page.click("#write-blank")
+    assert (
+        first.startswith("[fill in: ")
+        and page.evaluate(chosen) != first
+        and page.evaluate(chosen).endswith("]")
+    )
     page.locator("#write-maybe-box summary").click()
     page.locator("#write-maybe button.fix", has_text="dock supply").first.click()
     assert "Unplug the dock from the wall: {isolates}`dock supply`." in page.input_value("#write-text")

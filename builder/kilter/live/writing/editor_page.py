@@ -68,13 +68,16 @@ def _pane(words: str) -> Html:
         el("button", text(label), type="button", data_snippet=snippet) for label, snippet in SNIPPETS.items()
     ]
     offer = el("button", text("What fits here?"), type="button", id="write-offer", title="Ctrl and space bar")
+    blank = el("button", text("Next blank"), type="button", id="write-blank")
     label = el("label", text("Text of the document"), for_="write-text", cls="unseen")
     area = el(
         "textarea", Html("\n"), text(words), id="write-text", spellcheck="true", autocomplete="off",
         autocapitalize="off", wrap="soft", rows=30, aria_controls="write-offers", aria_autocomplete="list",
     )  # fmt: skip
     field = el("div", area, el("div", id="write-offers", role="listbox", hidden="hidden"), cls="write-field")
-    return el("div", el("div", join((*buttons, offer)), cls="write-tools"), label, field, cls="write-pane")
+    return el(
+        "div", el("div", join((*buttons, offer, blank)), cls="write-tools"), label, field, cls="write-pane"
+    )
 
 
 def _aside() -> Html:

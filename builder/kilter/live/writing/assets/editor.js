@@ -116,6 +116,12 @@ function deleted() {
 
 document.getElementById("write-save").addEventListener("click", save);
 document.getElementById("write-offer").addEventListener("click", () => helper.ask());
+document.getElementById("write-blank").addEventListener("click", () => {
+  let at = area.value.indexOf("[fill in", area.selectionEnd);
+  if (at < 0) at = area.value.indexOf("[fill in");
+  if (at < 0) tell("No blank is left.");
+  else show(area, at, area.value.indexOf("]", at) + 1 || area.value.length);
+});
 document.addEventListener("keydown", (event) => {
   if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "s") {
     event.preventDefault();
