@@ -6,7 +6,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from kilter.live.writing.store import difference, formed
+from kilter.live.writing.difference import difference
+from kilter.live.writing.store import formed
 
 from .frame import bench, findings, get, post
 

@@ -157,6 +157,15 @@ def test_an_existing_machine_comes_back_and_only_what_is_answered_anew_changes(o
     assert post(own, "/new/equipment", {**body, "answers": {**answers, "title": "Other"}})[0] == 409
 
 
+def test_a_machine_that_was_broken_meanwhile_keeps_its_text(own):
+    answers, base, _ = form(own, "/new/equipment/lift/profile.md")
+    file = own.root / "lift/profile.md"
+    file.write_text("---\nkind: [\n", encoding="utf-8")
+    status, said = post(own, "/new/equipment", {"answers": answers, "path": "lift/profile.md", "base": base})
+    assert status == 409 and "can't be read" in said["error"]
+    assert file.read_text(encoding="utf-8") == "---\nkind: [\n"
+
+
 def test_taking_out_a_source_that_procedures_use_is_told_before_it_is_written(own):
     answers, base, _ = form(own, "/new/equipment/lift/profile.md")
     before = (own.root / "lift/profile.md").read_text(encoding="utf-8")

@@ -16,9 +16,10 @@ from kilter.live.web import Request, Response, answer_json
 from kilter.live.writing import said
 from kilter.live.writing.aside import Aside, aside
 from kilter.live.writing.candidates import candidates
+from kilter.live.writing.difference import difference
 from kilter.live.writing.editor_page import editor_page, list_page, refusal_page
 from kilter.live.writing.posted import Posted, refused, takes
-from kilter.live.writing.store import NOTHING, ChangedError, StoreError, difference, load, save
+from kilter.live.writing.store import NOTHING, ChangedError, StoreError, load, save
 from kilter.model.front import ProfileFront
 
 MOST_CANDIDATES = 60

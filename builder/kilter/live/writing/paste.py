@@ -5,19 +5,15 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from kilter.check.words import VERBS
 from kilter.live.writing.blocks import Block, blocks_of_plain
 from kilter.live.writing.paste_html import blocks_of_html
 from kilter.live.writing.plain import heading, prose
+from kilter.live.writing.roles import role, with_steps
 from kilter.live.writing.short_title import calm, short_title
 from kilter.model.base import slugify
 
 STAGE = "The work"
 """The stage for steps that stand under no heading."""
-
-_ABOUT = re.compile(
-    r"(?i)\b(tools?|parts?|materials?|equipment|consumables|introduction|scope|purpose|general|overview|references?)\b"
-)
 
 
 @dataclass(frozen=True)
@@ -72,7 +68,7 @@ class _Assembly:
     """Puts the blocks in place one after the other; `here` is where words go now."""
 
     def __init__(self, blocks: list[Block]) -> None:
-        self.blocks = _with_steps(blocks)
+        self.blocks = with_steps(blocks)
         self.title = ""
         self.intro: list[str] = []
         self.stages: list[_Stage] = []
@@ -127,14 +123,14 @@ class _Assembly:
 
     def _heading(self, at: int, block: Block) -> None:
         title = calm(block.text)
-        role = _role(self.blocks, at)
-        if role == "title":
+        part = role(self.blocks, at)
+        if part == "title":
             self.title = title
-        elif role == "stage":
+        elif part == "stage":
             self._stage(title)
-        elif role == "step":
+        elif part == "step":
             self._step(title, "")
-        elif role == "lead":
+        elif part == "lead":
             self.leads.append(f"**{prose(title)}**")
         else:
             self.here.append(f"**{prose(title)}**")
@@ -170,46 +166,6 @@ class _Assembly:
             found, again = f"{title} ({again})", again + 1
         self.names.add(slugify(found))
         return found
-
-
-def _with_steps(blocks: list[Block]) -> list[Block]:
-    """Where nothing is numbered, paragraphs that give an order are the steps."""
-    if any(b.kind == "step" for b in blocks):
-        return blocks
-    return [
-        Block("step", b.text, ready=b.ready) if b.kind == "words" and _orders(b.text) else b for b in blocks
-    ]
-
-
-def _orders(text: str) -> bool:
-    first = re.match(r"[\W_]*(\w+)", text)
-    return first is not None and first[1].lower() in VERBS
-
-
-def _role(blocks: list[Block], at: int) -> str:
-    """What a heading is here: title, stage, step, `lead` (opens the next stage) or `words` (bold words)."""
-    if at == 0 and blocks[0].level == 1:
-        return "title"
-    level = max(2, blocks[at].level)
-    direct, inside = _below(blocks, at, level)
-    if any(b.kind == "step" for b in direct):
-        return "stage"
-    if inside:
-        return "lead" if any(b.kind == "step" for b in inside) else "stage"
-    if not direct or all(b.kind == "panel" for b in direct):
-        return "lead"
-    return "words" if _ABOUT.search(blocks[at].text) else "step"
-
-
-def _below(blocks: list[Block], at: int, level: int) -> tuple[list[Block], list[Block]]:
-    """What stands right under a heading, and, from its first deeper heading on, what else belongs to it."""
-    direct: list[Block] = []
-    inside: list[Block] = []
-    for block in blocks[at + 1 :]:
-        if block.kind == "heading" and max(2, block.level) <= level:
-            break
-        (inside if inside or block.kind == "heading" else direct).append(block)
-    return direct, inside
 
 
 def _words(block: Block) -> str:

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
-from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
@@ -13,22 +11,15 @@ from kilter.live.bench import Bench
 from kilter.live.shell import shell
 from kilter.live.web import Request, Response, answer_json
 from kilter.live.writing.answers import Answers
+from kilter.live.writing.as_form import NotAsFormError, as_answers, rewritten
 from kilter.live.writing.aside import Aside, aside
 from kilter.live.writing.editor import NOT_OURS
 from kilter.live.writing.editor_page import STYLE, module, refusal_page
 from kilter.live.writing.form_words import SPEC
-from kilter.live.writing.plain import prose
 from kilter.live.writing.posted import Posted, refused, takes
-from kilter.live.writing.profile_form import answers_of, front_text, profile_text
 from kilter.live.writing.questions import Question, questions
-from kilter.live.writing.store import NOTHING, ChangedError, Held, StoreError, load, save
-from kilter.model.front import ProfileFront
+from kilter.live.writing.store import NOTHING, ChangedError, StoreError, load, save
 from kilter.publish.site.markup import el, link, text
-from kilter.read.document import read_text
-from kilter.source import Source
-
-_QUOTED = re.compile(r"\"(?:\\.|[^\"\\])*\"|'[^']*'")
-_FRONT = re.compile(r"---[ \t]*\n.*?\n(?:---|\.\.\.)[ \t]*(?:\n|$)", re.DOTALL)
 
 
 class Asked(Posted):
@@ -43,10 +34,6 @@ class Made(Asked):
     base: str = NOTHING
     anyway: bool = False
     """Write it although documents would be refused."""
-
-
-class NotAsFormError(Exception):
-    """The form can't say all that this profile says; the message is why."""
 
 
 def form(bench: Bench, request: Request) -> Response:
@@ -65,33 +52,6 @@ def form(bench: Bench, request: Request) -> Response:
         return _form(bench, f"Machine: {name}", as_answers(held), name, held.hash)
     except NotAsFormError as trouble:
         return _as_text(bench, name, str(trouble))
-
-
-def as_answers(held: Held) -> Answers:
-    """A profile's answers; raises NotAsFormError if they would not give the same profile again."""
-    profile = _profile(held)
-    front = _FRONT.match(held.text)
-    if any(re.search(r"(^|\s)#", _QUOTED.sub("", row)) for row in (front[0] if front else "").split("\n")):
-        raise NotAsFormError("Its front matter holds comments, which the form would drop.")
-    try:
-        answers = answers_of(profile)
-    except ValueError:
-        raise NotAsFormError("It holds words that are too long for the form.") from None
-    again = read_text(Source("profile.md", front_text(answers))).document
-    if again is None or again.front != profile:
-        raise NotAsFormError("It says things that the form has no question for.")
-    return answers
-
-
-def _profile(held: Held) -> ProfileFront:
-    reading = read_text(Source("profile.md", held.text))
-    if reading.document is None:
-        first = next((d for d in reading.findings if d.severity is Severity.ERROR), None)
-        why = f" (line {first.span.line}: {first.message})" if first else ""
-        raise NotAsFormError(f"Its front matter can't be read{why}.")
-    if not isinstance(reading.document.front, ProfileFront):
-        raise NotAsFormError("It is no profile of a machine.")
-    return reading.document.front
 
 
 def _form(bench: Bench, title: str, answers: Answers, name: str, base: str) -> Response:
@@ -147,7 +107,10 @@ def make_profile(bench: Bench, body: Made) -> Response:
     file = bench.file_of(name)
     if file is None:
         return refused(NOT_OURS, 404)
-    words = _text(file, body)
+    try:
+        words = rewritten(load(file) if body.path else None, body.answers)
+    except NotAsFormError as trouble:
+        return refused(f"{name} has changed meanwhile. {trouble}", 409)
     look = aside(bench, file, words)
     problems = [d for d in look.findings() if d.severity is Severity.ERROR]
     others = _newly_refused(bench, look)
@@ -176,24 +139,6 @@ def _taken(bench: Bench, body: Made) -> list[Question]:
             Question("id", f"There is a file {body.answers.id}/profile.md already. Which other short name?")
         ]
     return []
-
-
-def _text(file: Path, body: Made) -> str:
-    """The whole file: a new one, or the existing one with another front matter and nothing else changed."""
-    held = load(file) if body.path else None
-    if held is None:
-        return profile_text(body.answers)
-    try:
-        before = _profile(held)
-    except NotAsFormError:
-        return profile_text(body.answers)  # it has changed meanwhile, and saving will say so
-    after = read_text(Source("profile.md", front_text(body.answers))).document
-    if after is not None and after.front == before:
-        return held.text
-    rest = _FRONT.sub("", held.text, count=1)
-    if before.title != body.answers.title:
-        rest = re.sub(r"(?m)^# .*$", lambda _: f"# {prose(body.answers.title)}", rest, count=1)
-    return profile_text(body.answers, rest or "\n")
 
 
 def _newly_refused(bench: Bench, look: Aside) -> list[str]:
