@@ -146,3 +146,16 @@ def test_friction_that_says_nothing_is_refused(text, said):
 def test_friction_in_the_thread_is_a_mu():
     with pytest.raises(FastenerError, match="is a K"):
         parse_pair("0.12", "K 0.2")
+
+
+def test_grade_2_is_weaker_above_three_quarters_of_an_inch():
+    """SAE J429 (from memory): proof 55 ksi up to 3/4 in., 33 above."""
+    ksi = 6.894757293168e6
+    proof = [parse_fastener(t).strength.proof / ksi for t in ("3/4-10 Gr 2", "7/8-9 Gr 2", "7/8-9 Gr 5")]
+    assert proof == pytest.approx([55, 33, 85])
+
+
+def test_coarse_pitches():
+    """ISO 261 (from memory), M2 to M24 in the first choice and M3.5, M14, M18, M22."""
+    pitches = [0.4, 0.45, 0.5, 0.6, 0.7, 0.8, 1, 1, 1.25, 1.5, 1.75, 2, 2, 2.5, 2.5, 2.5, 3]
+    assert [round(metric(size, pitch).pitch * 1e3, 4) for size, pitch in COARSE.items()] == pitches

@@ -72,6 +72,17 @@ def test_a_lock_nut_takes_from_the_preload():
     assert kinds("M8 8.8", "36 ± 1 N·m", "K 0.2", prevailing="4–6 N·m") == {}
 
 
+def test_a_fact_is_sure_only_if_the_nut_takes_its_most():
+    """By hand: (37 − 6)/0.0016 = 19.4 kN, (37 − 1)/0.0016 = 22.5 kN; proof load 21.2 kN."""
+    assert kinds("M8 8.8", "36 ± 1 N·m", "K 0.2", prevailing="1–6 N·m").keys() == {"may-exceed-proof"}
+
+
+def test_without_a_class_only_what_is_sure_is_said():
+    """By hand: M5 12.9 bears 13.8 kN (ISO 898-1); 12/(5 mm · 0.15) = 16 kN, at K 0.25 9.6 kN."""
+    assert kinds("M5", "11 ± 1 N·m", "K 0.15 to 0.25") == {}
+    assert kinds("M5 12.9", "11 ± 1 N·m", "K 0.15 to 0.25").keys() == {"may-exceed-proof"}
+
+
 def test_tools():
     text = kinds(None, "24 ± 0.5 N·m", tool=tool(Fraction(40)))["tolerance-tighter-than-tool"][1]
     assert text == "the tolerance is ±0.5 N·m, the tool is good to ±4.0 %, ±0.96 N·m"

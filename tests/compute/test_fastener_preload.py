@@ -143,3 +143,11 @@ def test_tolerances_are_those_of_the_standard():
     fit = loosest(parse_fastener("M8").thread)
     sizes = [round(s * 1e3, 3) for s in (fit.outer, fit.screw_pitch, fit.hole_pitch, fit.hole_inner)]
     assert sizes == pytest.approx([7.760, 7.042, 7.348, 6.912], abs=0.006)
+
+
+def test_what_a_lock_nut_takes_twists_the_screw_too():
+    """By hand: M8, 5 N·m over π d³/12 with d = 6.827 mm is 60.0 MPa of shear, 104 MPa of equivalent stress."""
+    thread = parse_fastener("M8").thread
+    assert combined_stress(thread, 0.0, long_form(thread, 0.12, 0.12), 5.0) == pytest.approx(
+        104.0e6, rel=2e-3
+    )

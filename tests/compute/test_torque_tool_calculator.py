@@ -5,6 +5,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from kilter.compute.calculation import InputError, calculator, read_inputs
+from kilter.compute.fastener import parse_fastener
+from kilter.compute.fastener_preload import combined_stress, long_form, preload
 
 TORQUE = calculator("torque")
 
@@ -145,3 +147,56 @@ def test_preload_is_shown_outward_and_torque_limits_inward(torque, by, k, more):
     for share in (75, 90):
         limit = line(result, f"torque for {share} % of proof")
         assert float(limit.text.split()[2]) <= limit.value
+
+
+@given(
+    st.data(),
+    st.integers(5, 30),
+    st.integers(5, 30),
+    st.integers(0, 10),
+    st.integers(0, 10),
+    st.integers(0, 3),
+)
+def test_no_state_within_what_was_given_strains_the_screw_more_than_shown(
+    data, inner, outer, more, further, nut
+):
+    """Judge: torque, both frictions and the nut's drag drawn from their ranges, worked through the long form."""
+    given = {
+        "fastener": "M8 8.8",
+        "torque": "18–22 N·m",
+        "thread_friction": f"{inner / 100} to {(inner + more + 1) / 100}",
+        "head_friction": f"{outer / 100} to {(outer + further + 1) / 100}",
+    }
+    if nut:
+        given["prevailing"] = f"≤ {nut} N·m"
+    result = ask(**given)
+    thread = parse_fastener("M8").thread
+    for _ in range(5):
+        torque = data.draw(st.floats(18, 22))
+        drag = long_form(
+            thread,
+            data.draw(st.floats(inner / 100, (inner + more + 1) / 100)),
+            data.draw(st.floats(outer / 100, (outer + further + 1) / 100)),
+        )
+        held = data.draw(st.floats(0, nut)) if nut else 0.0
+        force = preload(torque, drag, held)
+        used = 100 * combined_stress(thread, force, drag, held) / 640e6
+        assert used <= line(result, "with torsion").value * (1 + 1e-9)
+        found = line(result, "preload")
+        assert found.low * (1 - 1e-9) <= force <= found.high * (1 + 1e-9)
+
+
+def test_a_tool_that_just_fails_shows_the_digits_that_say_so():
+    result = ask(torque="20 ± 0.79 N·m", tool_range="8–40 N·m")
+    assert line(result, "tool").text == "not able: ±4 % is more than the tolerance, ±3.95 %"
+
+
+def test_the_greatest_strain_may_lie_at_the_greatest_friction_in_the_thread():
+    """With both frictions high a rough thread twists more than it takes from the tension."""
+    given = {"fastener": "M8 8.8", "torque": "40 N·m", "head_friction": "0.4"}
+    rough = ask(**given, thread_friction="0.79")
+    both = ask(**given, thread_friction="0.45 to 0.79")
+    assert (
+        line(ask(**given, thread_friction="0.45"), "with torsion").value < line(rough, "with torsion").value
+    )
+    assert line(both, "with torsion").value == pytest.approx(line(rough, "with torsion").value)

@@ -163,5 +163,7 @@ def _proven(torque: Quantity, tool: Tool, lever: float) -> Iterator[Fact]:
 
 
 def _torque(value: float | Fraction, unit: Unit) -> str:
+    """A torque to three digits without idle zeros."""
     exact = (unit if unit.dimension == "torque" else UNITS["N·m"]).from_base(Fraction(value))
-    return f"{float(f'{float(exact):.3g}'):g} {unit}"
+    shown = about(exact)
+    return f"{shown.rstrip('0').rstrip('.') if '.' in shown else shown} {unit}"

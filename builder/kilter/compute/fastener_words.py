@@ -56,6 +56,8 @@ def assumptions(given: Mapping[str, Any], screw: Joint | None, tool: Tool | None
         if "prevailing" not in given:
             said.append("no lock nut: nothing is taken from the torque")
         strength = screw.fastener.strength
+        if strength is not None and strength.name[0] == "G" and screw.fastener.thread.name[0] == "#":
+            said.append("SAE J429 begins at 1/4 in.: its grades are taken for smaller screws too")
         if strength is not None and strength.name[0] == "A":
             said.append("stainless steel has no proof stress: Rp0.2 is taken")
     if "shear" in given:

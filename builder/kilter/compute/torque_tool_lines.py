@@ -86,7 +86,7 @@ def tool_lines(torque: Quantity, by: float, one: Tool | None) -> tuple[list[Line
     lines = [_indicated(torque, by)] if by != 1.0 else []
     if one is None:
         return lines, ""
-    off = f"±{about(one.off * 100, 2)} %"
+    off = _percent(one.off)
     if low == high:
         fits = one.low <= low <= one.high
         said = (
@@ -128,7 +128,13 @@ def _setting(torque: Quantity, low: Fraction, high: Fraction) -> Line:
 
 
 def _half(low: Fraction, high: Fraction) -> str:
-    return f"±{about((high - low) / (high + low) * 100, 2)} %"
+    return _percent((high - low) / (high + low))
+
+
+def _percent(share: Fraction) -> str:
+    """With the digits that tell a tolerance from an accuracy that is just a little more."""
+    shown = about(share * 100, 4)
+    return f"±{shown.rstrip('0').rstrip('.') if '.' in shown else shown} %"
 
 
 def _reach(one: Tool, torque: Quantity) -> str:
