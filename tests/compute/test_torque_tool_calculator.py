@@ -200,3 +200,16 @@ def test_the_greatest_strain_may_lie_at_the_greatest_friction_in_the_thread():
         line(ask(**given, thread_friction="0.45"), "with torsion").value < line(rough, "with torsion").value
     )
     assert line(both, "with torsion").value == pytest.approx(line(rough, "with torsion").value)
+
+
+def test_a_pass_below_the_tools_range_needs_a_smaller_tool():
+    """By hand: 60 % of 20 N·m is 12 N·m and 30 % is 6 N·m; the tool begins at 8 N·m."""
+    said = ask(bolts="4", torque="22 ± 2 N·m", tool_range="8–40 N·m").cautions
+    assert said == ("the pass at 30 % lies below the tool's usable range: take a smaller tool for it",)
+    assert ask(bolts="4", torque="60 ± 5 N·m", tool_range="10–80 N·m").cautions == ()
+
+
+def test_a_tool_begins_where_it_says():
+    """15 N·m is above a fifth of 40 N·m, but the tool's scale begins at 18."""
+    assert ask(torque="15 ± 2 N·m", tool_range="18–40 N·m").verdict == "fails"
+    assert ask(torque="15 ± 2 N·m", tool_range="40 N·m").verdict == "holds"
