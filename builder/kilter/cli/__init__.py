@@ -47,6 +47,10 @@ COMMANDS = {
         "write one checked document as JSON, for other programs",
         "kilter data procedures/lift/lft-120-not-charged.md",
     ),
+    "calc": (
+        "work out a torque, a setting, a wait, a battery's days and the like, with formula and source",
+        'kilter calc setting --op "8.8 ± 0.2 mm" --ot "1.2 mm" --set "7.9 ± 0.05 mm"',
+    ),
     "schema": (
         "write the JSON Schemas of the file kinds and outputs",
         "kilter schema schema/",
@@ -115,6 +119,9 @@ def parse(argv: list[str]) -> argparse.Namespace:
         )
         if argv and argv[0] == name:
             module = importlib.import_module(f"kilter.cli.{name.replace('-', '_')}")
-            module.arguments(command)
+            if hasattr(module, "arguments_for"):
+                module.arguments_for(command, argv[1:])
+            else:
+                module.arguments(command)
             command.set_defaults(run=module.run)
     return parser.parse_args(argv)

@@ -60,8 +60,9 @@ _POINT = re.compile(r"\s*(?P<voltage>[^:]+?)\s*:\s*(?P<percent>[^:]+?)\s*")
 def work(given: Mapping[str, Any]) -> Result:
     """Whatever the inputs allow; raises InputError."""
     said: list[str] = []
+    points = [_point(text) for text in given.get("table", ())]
     lines = [
-        *_charge(given, said),
+        *_charge(given, points, said),
         *_runtime(given, said),
         *_flat(given, said),
         *_sag(given),
@@ -98,12 +99,11 @@ def _above_zero(given: Mapping[str, Any], name: str) -> float:
     return float(quantity.base_nominal)
 
 
-def _charge(given: Mapping[str, Any], said: list[str]) -> list[Line]:
+def _charge(given: Mapping[str, Any], points: list[tuple[float, float]], said: list[str]) -> list[Line]:
     if "voltage" not in given:
         return []
     voltage = _above_zero(given, "voltage")
-    if "table" in given:
-        points = [_point(text) for text in given["table"]]
+    if points:
         try:
             found = table_charge(voltage, points)
         except ValueError as trouble:
