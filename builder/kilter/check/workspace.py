@@ -26,6 +26,7 @@ from kilter.model.reading import Reading
 from kilter.read.document import read_bytes, read_file
 from kilter.read.library import (
     FOLDER,
+    LIMITS,
     begins_with_front,
     is_document,
     read_library,
@@ -95,7 +96,7 @@ class Workspace:
         return frozenset(touched)
 
     def _refresh(self, file: Path) -> set[str]:
-        if file == self.root.parent / "mkdocs.yml":
+        if file in (self.root.parent / "mkdocs.yml", self.root / LIMITS):
             return self._settings()
         if file.is_dir() or (not file.exists() and not file.suffix):
             return self._folder(file)

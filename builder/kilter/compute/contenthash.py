@@ -17,6 +17,7 @@ from typing import Any
 from kilter.model.document import Answer, Document, Field, Stage, Step
 from kilter.model.text import (
     Block,
+    Calculation,
     Code,
     Figure,
     Link,
@@ -134,6 +135,9 @@ def _block(block: Block, document: Document, pictures: Mapping[str, str]) -> Any
         return ["quote", inner(block.blocks)]
     if isinstance(block, Panel):
         return ["panel", block.word, _names(block.sources), inner(block.blocks)]
+    if isinstance(block, Calculation):
+        given = [[_text(g.name), _text(g.value)] for g in block.given]
+        return ["calculation", _text(block.name), given, inner(block.caption)]
     return ["figure", *_figure(block, document, pictures), inner(block.caption)]
 
 

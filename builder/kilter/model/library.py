@@ -23,6 +23,8 @@ class Settings:
     site_url: str = ""
     hold_words: tuple[str, ...] = ()
     """Further words for how a source is held, besides the built-in ones."""
+    limits: str = ""
+    """The library's own table of electrical limits, as text; empty where it has none."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -155,7 +155,30 @@ class Figure(Record):
     id_span: Span | None = None
 
 
-Block = Paragraph | Listing | Table | Verbatim | Quote | Panel | Figure
+class Given(Record):
+    """One input of a calculation, as written."""
+
+    name: str
+    value: str
+    span: Span
+    name_span: Span
+    value_span: Span
+
+
+class Calculation(Record):
+    """A value that is worked out: `:::{calc} NAME` with its inputs as fields, or `:::{stack}` with its parts."""
+
+    kind: Literal["calculation"] = "calculation"
+    name: str
+    """The calculator's name; `stack` for a chain of dimensions, whose `plus` and `minus` are its parts."""
+    given: tuple[Given, ...]
+    caption: tuple[Block, ...]
+    """What is said about it, in the author's words."""
+    span: Span
+    name_span: Span
+
+
+Block = Paragraph | Listing | Table | Verbatim | Quote | Panel | Figure | Calculation
 
 
 def walk(runs: tuple[Run, ...]) -> Iterator[Run]:
@@ -180,7 +203,7 @@ def paragraphs(blocks: tuple[Block, ...], panels: bool = True) -> Iterator[Parag
                 yield from row
         elif isinstance(block, Quote) or (isinstance(block, Panel) and panels):
             yield from paragraphs(block.blocks, panels)
-        elif isinstance(block, Figure):
+        elif isinstance(block, (Figure, Calculation)):
             yield from paragraphs(block.caption, panels)
 
 

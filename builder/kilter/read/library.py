@@ -114,14 +114,14 @@ def is_document(file: Path, root: Path) -> bool:
 
 
 def read_settings(root: Path) -> Settings:
-    """What the `mkdocs.yml` beside the library says to Kilter; defaults where there is none."""
-    file = root.parent / "mkdocs.yml"
+    """What the `mkdocs.yml` beside the library and its table of limits say; defaults where there are none."""
+    file, limits = root.parent / "mkdocs.yml", _limits(root)
     try:
         data = yaml.load(file.read_text(encoding="utf-8"), Loader=_Lenient) or {}
     except (OSError, yaml.YAMLError, UnicodeDecodeError):
-        return Settings()
+        return Settings(limits=limits)
     if not isinstance(data, dict):
-        return Settings()
+        return Settings(limits=limits)
     given: dict[str, Any] = {}
     plugins = data.get("plugins")
     for entry in plugins if isinstance(plugins, list) else []:
@@ -133,7 +133,19 @@ def read_settings(root: Path) -> Settings:
         site_url=str(data.get("site_url") or ""),
         contact=str(given.get("contact") or ""),
         hold_words=tuple(str(w) for w in words) if isinstance(words, list) else (),
+        limits=limits,
     )
+
+
+LIMITS = "limits.toml"
+"""The library's own electrical limits; `compute/electrical_limits.toml` shows the form."""
+
+
+def _limits(root: Path) -> str:
+    try:
+        return (root / LIMITS).read_text(encoding="utf-8", errors="replace")
+    except OSError:
+        return ""
 
 
 class _Lenient(yaml.SafeLoader):

@@ -62,6 +62,7 @@ def _block(block: Block, scope: Scope) -> BlockData:
         return {"t": "quote", "blocks": blocks_data(block.blocks, scope)}
     if isinstance(block, Panel):
         return {"t": "panel", "panel": panel_data(block, scope)}
+    assert isinstance(block, Figure)
     return {"t": "figure", "figure": figure_data(block, _caption(block, scope), scope)}
 
 

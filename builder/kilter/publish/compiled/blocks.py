@@ -53,6 +53,7 @@ class Blocks:
             case model.Panel():
                 return self.panel(block)
             case _:
+                assert isinstance(block, model.Figure)
                 return Shown(kind="figure", number=self.number(block))
 
     def panel(self, panel: model.Panel) -> Panel:

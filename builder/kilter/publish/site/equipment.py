@@ -140,7 +140,9 @@ def _step(number: int, step: Step, scope: Scope) -> Html:
     )
     heading = el("h3", el("span", text(str(number)), cls="no"), SPACE, text(step.title))
     remark = scope.remark(step)
-    return el("section", heading, remark, fields_html(step), el("div", body, cls="body"), cls="step", id=step.slug)
+    return el(
+        "section", heading, remark, fields_html(step), el("div", body, cls="body"), cls="step", id=step.slug
+    )
 
 
 def _answer(answer: Answer, scope: Scope) -> Html:
