@@ -311,6 +311,8 @@ def test_every_rule_has_a_page_text():
         "how-it-is-held",
         "hands-in-words",
         "loads-unsaid",
+        "work-after-clear",
+        "zone-hides-acted-on",
     }
 
 

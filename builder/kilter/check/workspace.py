@@ -8,10 +8,12 @@ What is said is at every moment what a fresh `kilter check` would say of the sam
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path, PurePosixPath
 
+from kilter import parallel
 from kilter.check.flow.told import Told, told
 from kilter.check.lookup import links
 from kilter.check.rule import Context
@@ -210,12 +212,41 @@ class Workspace:
     def _one(self, path: str) -> _Kept:
         kept = self._kept.get(path)
         if kept is None:
-            document = self.library.documents.get(path)
-            context = None
-            if document is not None:
-                context = Context(self.library, document, self.library.profile_of(document))
+            context = self._fresh(path)
             kept = self._kept[path] = _Kept(context, findings_within(self.library, path, context))
         return kept
+
+    def warm(self) -> None:
+        """Check every file at once, on all cores. Workers are forks, so this comes before any thread is started."""
+        paths = self.paths()
+        for path, (within, states) in zip(paths, parallel.each(self._checked, paths), strict=True):
+            self._kept[path] = _Kept(self._fresh(path), within, None, states)
+
+    def _fresh(self, path: str) -> Context | None:
+        document = self.library.documents.get(path)
+        return Context(self.library, document, self.library.profile_of(document)) if document else None
+
+    def _checked(self, path: str) -> tuple[list[Diagnostic], Told | None]:
+        context = self._fresh(path)
+        within = findings_within(self.library, path, context)
+        faulty = context is None or any(d.severity is Severity.ERROR for d in within)
+        return within, None if context is None or faulty else told(context.analysis)
+
+    def aside(self) -> Workspace:
+        """One that can be changed with no trace in this one; what is worked out already is shared."""
+        own = copy.copy(self)
+        library = self.library
+        own.library = replace(
+            library,
+            documents=dict(library.documents),
+            sources=dict(library.sources),
+            readings=dict(library.readings),
+            files=dict(library.files),
+            waiting=dict(library.waiting),
+        )
+        own._unsaved, own._always = dict(self._unsaved), set(self._always)
+        own._kept = {path: replace(kept) for path, kept in self._kept.items()}
+        return own
 
     def paths(self) -> list[str]:
         """Every file of the library, as shown."""

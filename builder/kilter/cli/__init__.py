@@ -9,6 +9,7 @@ import os
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
+from io import TextIOWrapper
 from typing import NoReturn
 
 from kilter import __version__
@@ -73,6 +74,10 @@ def run() -> NoReturn:
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run one subcommand; returns the exit code 0 (no error), 1 (errors found) or 2 (could not run)."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            # the name of a file need not be text; and as `\udcff` it is told in JSON as well
+            stream.reconfigure(errors="backslashreplace")
     arguments = parse(sys.argv[1:] if argv is None else list(argv))
     # documents live until the command ends: looking for garbage among them costs a quarter of the time
     gc.disable()

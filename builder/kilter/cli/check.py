@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import sys
-from io import TextIOWrapper
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -54,9 +53,6 @@ def arguments(command: argparse.ArgumentParser) -> None:
 
 def run(arguments: argparse.Namespace) -> int:
     _refuse_odd(arguments)
-    if isinstance(sys.stdout, TextIOWrapper):
-        # the name of a file need not be text; and as `\udcff` it is told in JSON as well
-        sys.stdout.reconfigure(errors="backslashreplace")
     if arguments.fix:
         return fixing.fix(arguments)
     checked = _checked(arguments)

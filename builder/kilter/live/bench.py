@@ -7,9 +7,9 @@ import threading
 from collections.abc import Callable, Iterable
 from pathlib import Path
 
+from kilter.check.workspace import Workspace
 from kilter.live.frame import FrameError, load_frame
 from kilter.live.site import LiveSite
-from kilter.live.warm import WarmWorkspace
 
 CONFIG = "mkdocs.yml"
 Listener = Callable[[frozenset[str]], None]
@@ -24,7 +24,7 @@ class Bench:
         self.root = root.resolve()
         """The folder of the documents."""
         self.lock = threading.RLock()
-        self.workspace = WarmWorkspace(self.root, base)
+        self.workspace = Workspace(self.root, base)
         self.token = secrets.token_urlsafe(24)
         """A POST needs it in the header `x-kilter-token`; our pages carry it in `<meta name="kilter-token">`."""
         self.generation = 0

@@ -12,7 +12,7 @@ from kilter.diagnostic import Diagnostic, error
 from kilter.live.bench import Bench
 from kilter.model.front import CheckFront
 from kilter.publish.cards.data import card_data
-from kilter.publish.cards.make import CardMaker, CardProblems, Template, TooTallError, _translated
+from kilter.publish.cards.make import CardMaker, CardProblems, Template, TooTallError, translated
 from kilter.publish.cards.problems import find_problems, too_tall
 from kilter.publish.view import DocumentView
 
@@ -28,7 +28,7 @@ class _Drawn(Template):
         try:
             made = self._compiler.compile(format="svg", sys_inputs={"data": data})
         except typst.TypstError as trouble:
-            raise _translated(trouble) from None
+            raise translated(trouble) from None
         return [page for page in (made if isinstance(made, list) else [made]) if page is not None]
 
 

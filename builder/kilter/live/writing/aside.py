@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import copy
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from kilter.assist.memory import remember
@@ -32,25 +31,7 @@ class Aside:
 def aside(bench: Bench, file: Path, text: str) -> Aside:
     """The bench's library as it stands, with this text for a file that may not be there yet."""
     with bench.lock:
-        own = _copied(bench.workspace)
+        own = bench.workspace.aside()
     remember(own)  # names to complete with come from the saved text while this one can't be read
     own.write(file, text)
     return Aside(own, own.shown(file))
-
-
-def _copied(workspace: Workspace) -> Workspace:
-    """A workspace that can be changed with no trace in the first; what is worked out already is shared."""
-    own = copy.copy(workspace)
-    library = workspace.library
-    own.library = replace(
-        library,
-        documents=dict(library.documents),
-        sources=dict(library.sources),
-        readings=dict(library.readings),
-        files=dict(library.files),
-        waiting=dict(library.waiting),
-    )
-    own._unsaved = dict(workspace._unsaved)
-    own._always = set(workspace._always)
-    own._kept = {path: replace(kept) for path, kept in workspace._kept.items()}
-    return own

@@ -72,14 +72,14 @@ class Template:
                 format="pdf", sys_inputs={"data": data}, pdf_standards=["ua-1"]
             )
         except typst.TypstError as trouble:
-            raise _translated(trouble) from None
+            raise translated(trouble) from None
         if warnings:
             raise CardError(f"{view.number}: {warnings[0].message}")
         assert isinstance(made, bytes)
         return made
 
 
-def _translated(trouble: typst.TypstError) -> Exception:
+def translated(trouble: typst.TypstError) -> Exception:
     found = re.search(r"too-tall (\[.*\])", str(trouble.message).replace('\\"', '"'))
     if found is None:
         return CardError(f"{trouble.message} {trouble.diagnostic}")
