@@ -7,11 +7,24 @@ from typing import Any, NamedTuple
 
 from kilter.model.document import Document, Stage
 from kilter.model.front import Loc
-from kilter.model.text import Block, Figure, Listing, Panel, Quote, Role, Run, Text, Verbatim, all_runs, walk
+from kilter.model.text import (
+    Block,
+    Calculation,
+    Figure,
+    Listing,
+    Panel,
+    Quote,
+    Role,
+    Run,
+    Text,
+    Verbatim,
+    all_runs,
+    walk,
+)
 from kilter.model.text import Code as CodeRun
 from kilter.source import Span
 
-FIELDS = ("origin", "hands", "zone", "clear-of", "switch")
+FIELDS = ("origin", "hands", "zone", "clear-of", "switch", "fastener", "friction")
 """Fields whose words are printed."""
 OF_PROFILE = ("title", "tools", "parts", "sources")
 OF_PROCEDURE = ("title", "writers", "applies_to", "symptoms", "protective", "tools", "parts")
@@ -68,6 +81,8 @@ def _unspoken(block: Block) -> Iterator[Printed]:
         yield Printed(block.text, block.span)
     elif isinstance(block, Figure):
         yield from (Printed(i.label, i.span) for i in block.items)
+    elif isinstance(block, Calculation):
+        yield from (Printed(g.value, g.value_span) for g in block.given)
     elif isinstance(block, Panel):
         yield from (Printed(n.text, n.span) for n in block.sources)
     elif isinstance(block, (Quote, Listing)):

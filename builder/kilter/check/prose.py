@@ -14,6 +14,7 @@ from kilter.compute.units import find_unit
 from kilter.model.document import Document, Step
 from kilter.model.text import (
     Block,
+    Calculation,
     Code,
     Figure,
     Link,
@@ -166,8 +167,8 @@ def _ends(text: str, match: re.Match[str]) -> bool:
 
 @once(most=512)
 def sentences_in(blocks: tuple[Block, ...]) -> tuple[Sentence, ...]:
-    """The sentences of blocks; panels and figures are read by themselves."""
-    kept = tuple(b for b in blocks if not isinstance(b, (Panel, Figure)))
+    """The sentences of blocks; panels, figures and calculations are read by themselves."""
+    kept = tuple(b for b in blocks if not isinstance(b, (Panel, Figure, Calculation)))
     return tuple(s for p in paragraphs(kept) for s in sentences_of(p.runs))
 
 

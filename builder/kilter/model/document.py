@@ -7,7 +7,7 @@ from functools import cached_property
 
 from kilter.model.base import Record, fold
 from kilter.model.front import Front, Places, ProcedureFront, ProfileFront
-from kilter.model.text import Block, Figure, Link, Name, Panel, Role, Run, all_runs, plain, walk
+from kilter.model.text import Block, Calculation, Figure, Link, Name, Panel, Role, Run, all_runs, plain, walk
 from kilter.source import Span
 
 EFFECTS = ("isolates", "releases", "proves", "restores", "runs-on", "loads", "wait", "removes", "refits")
@@ -90,14 +90,14 @@ class Step(Record):
 
     @cached_property
     def roles(self) -> tuple[Role, ...]:
-        """Marks in reading order; those inside panels and figures do not count as done."""
+        """Marks in reading order; those inside panels, figures and calculations do not count as done."""
         text = [r for r in all_runs(self._instruction) if isinstance(r, Role)]
         seen = [r for a in self.answers for r in walk(a.seen) if isinstance(r, Role)]
         return (*text, *seen)
 
     @property
     def _instruction(self) -> tuple[Block, ...]:
-        return tuple(b for b in self.blocks if not isinstance(b, (Panel, Figure)))
+        return tuple(b for b in self.blocks if not isinstance(b, (Panel, Figure, Calculation)))
 
     @cached_property
     def panels(self) -> tuple[Panel, ...]:
@@ -106,6 +106,10 @@ class Step(Record):
     @cached_property
     def figures(self) -> tuple[Figure, ...]:
         return tuple(b for b in self.blocks if isinstance(b, Figure))
+
+    @cached_property
+    def calculations(self) -> tuple[Calculation, ...]:
+        return tuple(b for b in self.blocks if isinstance(b, Calculation))
 
     @cached_property
     def links(self) -> tuple[Link, ...]:

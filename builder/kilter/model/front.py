@@ -186,6 +186,25 @@ def _true_or_time(given: Any) -> Any:
     return given
 
 
+def _loads(given: Any) -> Any:
+    """`standby: 0.08 A, 22 h` as a text, as an entry with a key, or as one of a mapping: all become the text."""
+    if isinstance(given, dict):
+        given = [{name: rest} for name, rest in given.items()]
+    if not isinstance(given, list):
+        return _as_list(given)
+    return [_load(entry) for entry in given]
+
+
+def _load(entry: Any) -> Any:
+    if isinstance(entry, dict) and len(entry) == 1:
+        ((name, rest),) = entry.items()
+        return f"{name}: {rest}" if isinstance(rest, str) else entry
+    return entry
+
+
+Loads = Annotated[tuple[Words, ...], BeforeValidator(_loads)]
+
+
 class EnergySource(Value):
     """One source of energy of a machine."""
 
@@ -211,6 +230,18 @@ class EnergySource(Value):
     """These charge it; cutting them leaves it live."""
     reaccumulates: Annotated[bool | str, BeforeValidator(_true_or_time)] = False
     """True, or the time after which its proof no longer counts."""
+    chemistry: Words | None = None
+    """Of a battery: what it is made of, one of the words of the calculation `battery`."""
+    capacity: Words | None = None
+    """Of a battery: its rated charge."""
+    load: Loads = ()
+    """Of a battery: the parts of the machine's day, such as `standby: 0.08 A, 22 h`."""
+    capacitance: Words | None = None
+    """Of a capacitor, with its tolerance."""
+    resistance: Words | None = None
+    """Of a capacitor: of the resistor that drains it."""
+    voltage: Words | None = None
+    """Of a capacitor: the highest that it can be charged to."""
     needs: Needs = Needs()
     loaded_by: ListOfWords = Field((), alias="loaded-by")
     origin: Words | None = None

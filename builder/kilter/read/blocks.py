@@ -11,6 +11,7 @@ from kilter.model.document import ROLES
 from kilter.model.text import (
     SIGNAL_WORDS,
     Block,
+    Calculation,
     Figure,
     Item,
     Listing,
@@ -20,6 +21,7 @@ from kilter.model.text import (
     Table,
     Verbatim,
 )
+from kilter.read.calculations import calculation_name, given_in
 from kilter.read.cures import inserted, line_start, put, spelt
 from kilter.read.fields import deleted, field_at
 from kilter.read.inline import Inlines, split_names
@@ -27,8 +29,9 @@ from kilter.read.markdown import tokens_of, too_deep
 from kilter.read.notes import Notes
 from kilter.source import Span
 
-DIRECTIVES = (*SIGNAL_WORDS, "figure")
-RESERVED_DIRECTIVES = ("calc", "stack", "motion")
+CALCULATIONS = ("calc", "stack")
+DIRECTIVES = (*SIGNAL_WORDS, "figure", *CALCULATIONS)
+RESERVED_DIRECTIVES = ("motion",)
 RESERVED_FIGURE = ("crop", "cover", "detail")
 _INFO = re.compile(r"^\{([^}]*)\}[ \t]*(.*)$")
 _MARK = re.compile(r"\{([a-z-]+)\}`")
@@ -170,6 +173,8 @@ class Blocks:
             self.notes.error("nested-directive", f"a {name} inside another block", row, help)
         elif name == "figure":
             return [self._figure(token, argument, first, last)]
+        elif name in CALCULATIONS:
+            return [self._calculation(token, name, argument, first, last)]
         else:
             return [self._panel(token, name, argument, first, last)]
         return []
@@ -250,6 +255,18 @@ class Blocks:
             caption=tuple(self._content(token, first + 1, skip)),
             span=self.source.rows(first, last),
             path_span=path_span,
+        )
+
+    def _calculation(self, token: Token, word: str, argument: str, first: int, last: int) -> Calculation:
+        at, end = self._argument(first, argument)
+        place = self.source.in_row(first, at, end) if argument else self.source.whole_row(first)
+        given, skip = given_in(self.notes, first + 1, last - 1)
+        return Calculation(
+            name=calculation_name(self.notes, word, argument, place),
+            given=given,
+            caption=tuple(self._content(token, first + 1, skip)),
+            span=self.source.rows(first, last),
+            name_span=place,
         )
 
     def _options(self, first: int, last: int) -> tuple[list[tuple[str, str, Span]], int]:

@@ -13,9 +13,21 @@ from kilter.read.inline import split_names
 from kilter.read.notes import Notes
 from kilter.source import Source, Span
 
-STEP_FIELDS = ("id", "hands", "zone", "clear-of", "origin", "switch", "do", "go-to", "exit")
-STAGE_FIELDS = ("id", "hands", "zone", "clear-of", "origin")
-RESERVED_FIELDS = ("hold", "looked", "fastener", "friction", "takes", "sure", "leaves", "cures")
+STEP_FIELDS = (
+    "id",
+    "hands",
+    "zone",
+    "clear-of",
+    "origin",
+    "switch",
+    "fastener",
+    "friction",
+    "do",
+    "go-to",
+    "exit",
+)
+STAGE_FIELDS = ("id", "hands", "zone", "clear-of", "origin", "fastener", "friction")
+RESERVED_FIELDS = ("hold", "looked", "takes", "sure", "leaves", "cures")
 LAST_LINE_FIELDS = ("exit", "go-to")
 MANY = ("clear-of",)
 """Fields that may stand more than once."""
@@ -121,6 +133,8 @@ def names_of(field: Field) -> tuple[Name, ...]:
 
 _EXAMPLES = {
     "origin": "write `maker's manual p. 41`, `measured` or `shop rule`",
+    "fastener": "write size and class, such as `:fastener: M8 8.8`",
+    "friction": "write `:friction: K 0.2`, `:friction: µ 0.12`, or a word such as `lubricated`",
     "do": "write the shared stage's name, such as `:do: isolate-everything`",
     "go-to": "write a step, such as `:go-to: #swap-the-fuse`",
     "exit": "write one of `returned to service`, `left locked out, tagged`, `left as found`",

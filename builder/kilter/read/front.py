@@ -35,11 +35,6 @@ MODELS: dict[str, type[ProcedureFront] | type[CheckFront] | type[ProfileFront]] 
 }
 RESERVED_KEYS = frozenset(
     [
-        "resistance",
-        "capacitance",
-        "chemistry",
-        "capacity",
-        "load",
         "power",
         "works",
         "shows",
@@ -308,7 +303,7 @@ _EXAMPLES = {
     "kind": "battery", "task": "replacement", "number": "LFT-120", "revision": "A", "equipment": "tarn-2", "id": "tarn-2",
     "title": "Replace the boom actuator", "word": "warning", "sources": "{battery: {kind: battery, word: warning}}",
     "time": "45", "people": "2", "weight": "18", "date": "2026-11-03", "lockable": "true", "release": "bleed",
-    "bleed": "5 min", "prove-from": "outside", "release-from": "outside", "none": "[mains, heat]",
+    "bleed": "5 min", "load": '["standby: 0.08 A, 22 h"]', "prove-from": "outside", "release-from": "outside", "none": "[mains, heat]",
     "symptoms": "[lamp dark when docked]", "tools": "[torque wrench]", "parts": "[actuator]", "zones": "{column: [battery]}",
 }  # fmt: skip
 

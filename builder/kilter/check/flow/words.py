@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 
 from kilter.model.document import Step
-from kilter.model.text import Figure, Panel, paragraphs, plain
+from kilter.model.text import Calculation, Figure, Panel, paragraphs, plain
 
 HOLD_WORDS = (
     "lock", "locked", "locks", "padlock", "padlocked", "pin", "pins", "pinned", "prop", "props", "propped",
@@ -53,8 +53,8 @@ def sentences(text: str) -> list[str]:
 
 
 def instruction(step: Step) -> str:
-    """All words of a step but those of its panels, figures and answers."""
-    blocks = tuple(b for b in step.blocks if not isinstance(b, (Panel, Figure)))
+    """All words of a step but those of its panels, figures, calculations and answers."""
+    blocks = tuple(b for b in step.blocks if not isinstance(b, (Panel, Figure, Calculation)))
     return " ".join(plain(p.runs) for p in paragraphs(blocks))
 
 
