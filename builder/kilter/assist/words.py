@@ -29,6 +29,8 @@ FIELDS = {
     "clear-of": "a source that can't be reached, and why",
     "origin": "where the values come from",
     "switch": "the switch that is set here",
+    "fastener": "the screw that is tightened here, such as M8 8.8",
+    "friction": "its friction, such as K 0.15 or lubricated",
     "do": "do a shared stage here",
     "go-to": "the step that follows",
     "exit": "the procedure ends here",
