@@ -15,11 +15,11 @@ from kilter.compute.value import Quantity
 
 MOST_DECIMALS = 9
 _OTHER = {
-    "N·m": "lbf·in", "N·cm": "ozf·in", "cN·m": "ozf·in", "mN·m": "ozf·in", "lbf·in": "N·m", "lbf·ft": "N·m",
+    "N·m": "lbf·in", "N·mm": "ozf·in", "N·cm": "ozf·in", "cN·m": "ozf·in", "mN·m": "ozf·in", "lbf·in": "N·m", "lbf·ft": "N·m",
     "ozf·in": "N·cm", "kgf·cm": "N·m", "kgf·m": "N·m",
     "mm": "in", "cm": "in", "m": "ft", "in": "mm", "ft": "m",
     "Pa": "psi", "kPa": "psi", "MPa": "psi", "bar": "psi", "mbar": "psi", "psi": "kPa", "mmHg": "kPa",
-    "cmH2O": "kPa", "kgf/cm²": "kPa",
+    "cmH2O": "kPa", "kgf/cm²": "kPa", "hPa": "psi", "Torr": "kPa", "inHg": "kPa", "inH2O": "kPa",
     "N": "lbf", "kN": "lbf", "lbf": "N", "kgf": "N", "ozf": "N",
     "°C": "°F", "°F": "°C", "kg": "lb", "lb": "kg", "N/mm": "lbf/in", "lbf/in": "N/mm",
 }  # fmt: skip

@@ -11,9 +11,11 @@ import re
 from decimal import Decimal
 from functools import lru_cache
 
-from kilter.compute.refused import About, QuantityError, diagnose, unit_trouble
+from kilter.compute.refused import NO_POWERS, About, QuantityError, diagnose
+from kilter.compute.refused_unit import unit_trouble
 from kilter.compute.units import NEVER_NEGATIVE, Unit, find_unit
-from kilter.compute.value import Form, Quantity
+from kilter.compute.value import Form, Quantity, alike
+from kilter.compute.written import BOUND, MINUS, PLAIN, RANGE, TOLERANCE, UNEVEN
 
 __all__ = ["About", "Form", "Quantity", "QuantityError", "parse_quantity"]
 
@@ -21,29 +23,6 @@ MOST_DIGITS = 12
 """Of one number: more is no measurement, and within it decimal arithmetic is exact."""
 MOST_CHARACTERS = 200
 
-
-_NUM = r"[0-9]+(?:[\u00a0\u2009\u202f][0-9]{3})*(?:\.[0-9]+)?(?![0-9.])"
-_MINUS = "−–‐‑-"
-"""The plain hyphen last, so that it means itself inside a character class."""
-_UNIT = r"[^\s0-9.,;:()+±≤≥<>=~−–—-](?:[^0-9,;:()+±≤≥<>=~−–—]|(?:(?<=[cm]m)|(?<=in))2(?=$|\s)|(?<=A)2(?=s)|(?<=cmH)2(?=O))*?"
-_PM = r"(?:±|\+\s?/\s?[-−–]|\+[-−–])"
-
-_TOLERANCE = re.compile(
-    rf"\(?\s*(?P<a>[+{_MINUS}]?\s?{_NUM})\s*(?P<u1>{_UNIT})?\s*{_PM}\s*(?P<b>[+{_MINUS}]?\s?{_NUM})\s*\)?\s*(?P<u2>{_UNIT})?"
-)
-_UNEVEN = re.compile(
-    rf"(?P<a>[+{_MINUS}]?\s?{_NUM})\s*(?P<u1>{_UNIT})?\s*\(?\s*(?P<b>[+{_MINUS}]\s?{_NUM})\s*(?:/\s*|\s)"
-    rf"(?P<c>[+{_MINUS}]?\s?{_NUM})\s*\)?\s*(?P<u2>{_UNIT})?"
-)
-_RANGE = re.compile(
-    rf"(?P<a>[+{_MINUS}]?\s?{_NUM})(?:\s*(?P<u1>{_UNIT}))??(?P<sep>\s*[—…{_MINUS}]\s*|\s*\bto\b\s*)"
-    rf"(?P<b>[+{_MINUS}]?{_NUM})\s*(?P<u2>{_UNIT})?"
-)
-_BOUND = re.compile(
-    r"(?P<sign>≥|⩾|>=|=>|≤|⩽|<=|=<|>|<|at least\b|at most\b)\s*"
-    rf"(?P<a>[+{_MINUS}]?\s?{_NUM})\s*(?P<u2>{_UNIT})?"
-)
-_PLAIN = re.compile(rf"(?P<a>[+{_MINUS}]?\s?{_NUM})\s*(?P<u2>{_UNIT})?")
 
 _BOUNDS: dict[str, Form] = {
     "≥": "at-least", "⩾": "at-least", ">=": "at-least", "=>": "at-least", "at least": "at-least",
@@ -81,14 +60,14 @@ def _plain(match: re.Match[str], text: str) -> Quantity:
 
 
 def _bound(match: re.Match[str], text: str) -> Quantity:
-    unit, form = _unit(match), _BOUNDS[match["sign"]]
+    unit, form = _unit(match), _BOUNDS[match["sign"].casefold()]
     value = _number(match, "a", unit)
     low, high = (value, None) if form in ("at-least", "above") else (None, value)
     return Quantity(text, form, unit, None, low, high, (_spelt(match["a"]),))
 
 
 def _tolerance(match: re.Match[str], text: str) -> Quantity:
-    unit = _unit(match)
+    unit = _unit(match, percent=True, difference=True)
     nominal, by = _number(match, "a", unit), _number(match, "b", None)
     if by < 0:
         raise _at(match, "b", "value", "a tolerance below zero", "delete its sign: `±` means both ways")
@@ -101,29 +80,38 @@ def _tolerance(match: re.Match[str], text: str) -> Quantity:
     if by == 0:
         help = "write how far off it may be; no tool hits a value exactly"
         raise _at(match, "b", "value", "a tolerance of nothing", help)
+    _reaches(match, nominal - by, nominal + by, unit)
     numbers = (_spelt(match["a"]), _spelt(match["b"]))
     return Quantity(text, form, unit, nominal, nominal - by, nominal + by, numbers)
 
 
 def _uneven(match: re.Match[str], text: str) -> Quantity:
-    unit = _unit(match)
+    unit = _unit(match, difference=True)
     nominal = _number(match, "a", unit)
     ends = (_number(match, "b", None), _number(match, "c", None))
-    if match["c"][0] not in "+" + _MINUS and ends[1] != 0:
+    if match["c"][0] not in "+" + MINUS and ends[1] != 0:
         help = "write both signs, such as `4 +0.5/−0.2 mm`"
         raise _at(match, "c", "value", "a tolerance without a sign", help)
     if ends[0] == ends[1]:
         raise _at(match, "b", "value", "both tolerances are the same", "write how far off it may be each way")
+    _reaches(match, nominal + min(ends), nominal + max(ends), unit)
     numbers = (_spelt(match["a"]), _spelt(match["b"]), _spelt(match["c"]))
     return Quantity(text, "uneven", unit, nominal, nominal + min(ends), nominal + max(ends), numbers)
 
 
 def _range(match: re.Match[str], text: str) -> Quantity:
+    if match["u1"] in ("e", "E"):
+        raise _at(match, "a", "value", f"a power of ten: `{match['a']}{match['u1']}`", NO_POWERS)
     unit = _unit(match)
     first, last = _number(match, "a", unit), _number(match, "b", unit)
-    if re.fullmatch(rf"\s+[{_MINUS}]", match["sep"]):
+    if not match["u2"]:
+        raise _at(match, "b", "unit", "a range whose end has no unit", f"write `{match['b']} {unit}`")
+    if re.fullmatch(rf"\s+[{MINUS}]", match["sep"]):
         help = f"a tolerance is `{match['a']} +0/−{match['b']}`, a range is `{match['a']} to {match['b']}`"
         raise _at(match, "sep", "value", "a range or a one-sided tolerance: both can be read here", help)
+    if first < 0 < last and match["b"][0] != "+" and "to" not in match["sep"]:
+        help = f"write `{match['a']} to {MINUS[0]}{match['b']}` or `{match['a']} to +{match['b']}`"
+        raise _at(match, "b", "value", "the end of this range may be above or below zero", help)
     if first == last:
         raise _at(
             match, "b", "range", "both ends of the range are the same", "write a value with a tolerance"
@@ -138,22 +126,29 @@ def _range(match: re.Match[str], text: str) -> Quantity:
     return Quantity(text, "range", unit, None, min(first, last), max(first, last), numbers)
 
 
-def _unit(match: re.Match[str]) -> Unit:
-    """The unit of a match: one, or the same twice; a tolerance also in percent, or in kelvin for °C."""
+def _unit(match: re.Match[str], *, percent: bool = False, difference: bool = False) -> Unit:
+    """The unit of a match: one, or the same twice. A tolerance may also be in percent, or in kelvin for °C."""
     groups = match.groupdict()
     first, last = groups.get("u1"), groups.get("u2")
     if not first and not last:
         help = "write it after the number, such as `mm`, `N·m` or `V`"
         raise QuantityError("unit", "no unit", help, 0, match.end())
     units = [_known(match, name, written) for name, written in (("u1", first), ("u2", last)) if written]
-    if len(units) == 2 and units[1].symbol != "%" and not _same_size(*units):
+    if len(units) == 1 or (percent and units[1].symbol == "%"):
+        return units[0]
+    found = _joint(*units, difference=difference)
+    if found is None:
         message = f"two units: {units[0]} and {units[1]}"
         raise _at(match, "u2", "unit", message, "write the value in one unit")
-    return units[0]
+    return found
 
 
-def _same_size(first: Unit, second: Unit) -> bool:
-    return first.dimension == second.dimension and first.factor == second.factor
+def _joint(first: Unit, second: Unit, *, difference: bool) -> Unit | None:
+    """The unit of two that say the same; `V` beside `V d.c.` is meant so too. A difference in K is one in °C."""
+    same = first.dimension == second.dimension and first.factor == second.factor
+    if not same or (first.offset != second.offset and not difference) or not alike(first, second):
+        return None
+    return second if second.symbol.startswith(first.symbol + " ") else first
 
 
 def _known(match: re.Match[str], group: str, written: str) -> Unit:
@@ -183,10 +178,20 @@ def _possible(match: re.Match[str], group: str, value: Decimal, unit: Unit) -> N
         raise _at(match, group, "value", "a temperature below absolute zero", help)
 
 
+def _reaches(match: re.Match[str], low: Decimal, high: Decimal, unit: Unit) -> None:
+    """Refuses a tolerance that leads below the least that the dimension can have."""
+    if low < 0 and unit.dimension in NEVER_NEGATIVE:
+        help = f"write the limit alone, such as `≤ {high} {unit}`, or look at the numbers"
+        raise _at(match, "b", "value", f"the tolerance leads to a {unit.dimension} below zero", help)
+    if unit.dimension == "temperature" and unit.to_base(low) < 0:
+        help = "look at the numbers and the unit"
+        raise _at(match, "b", "value", "the tolerance leads below absolute zero", help)
+
+
 def _spelt(written: str) -> str:
     """A number as written, with a plain minus and without blanks."""
-    sign = "-" if written[0] in _MINUS else ""
-    return sign + "".join(written.lstrip("+" + _MINUS).split())
+    sign = "-" if written[0] in MINUS else ""
+    return sign + "".join(written.lstrip("+" + MINUS).split())
 
 
 def _at(match: re.Match[str], group: str, about: About, message: str, help: str) -> QuantityError:
@@ -194,10 +199,10 @@ def _at(match: re.Match[str], group: str, about: About, message: str, help: str)
 
 
 _FORMS = (
-    (_PLAIN, _plain),
-    (_TOLERANCE, _tolerance),
-    (_BOUND, _bound),
-    (_RANGE, _range),
-    (_UNEVEN, _uneven),
+    (PLAIN, _plain),
+    (TOLERANCE, _tolerance),
+    (BOUND, _bound),
+    (RANGE, _range),
+    (UNEVEN, _uneven),
 )
 """Tried in this order: the frequent ones first; no text has two of these forms."""

@@ -6,8 +6,6 @@ import re
 import unicodedata
 from typing import Literal
 
-from kilter.compute.units import UNITS, in_another_case, nearest_unit
-
 About = Literal["value", "unit", "range"]
 
 
@@ -30,11 +28,18 @@ class QuantityError(ValueError):
         return QuantityError(self.about, self.message, self.help, start, end, self.instead)
 
 
+NO_POWERS = "write the plain number with a larger or smaller unit, such as `2 MΩ`"
 _NUMBER_FIRST = "begin with the number: `0.6 ± 0.1 N·m`, `5–7 mm`, `≥ 24.0 V`"
 _NOT = (
     (r"^(~|≈|≃|∼|ca?\.?\s|circa\b|approx\w*\.?|about\b|around\b|roughly\b)",
      "`{}` says no limit",
      "write how far off it may be, such as `5 ± 0.5 mm`"),
+    (r"[0-9]\s?[~≈∼]",
+     "`{}` says no limit",
+     "a range is `5–7 mm`; a voltage is `230 V a.c.`"),
+    (r"(?i)^(?:max|min)\w*\b\.?|^(?:not|no|up|over|under|less|more|below|above|between)\s.*?(?=[0-9]|$)",
+     "a limit in words: `{}`",
+     "write `≥ 5 mm`, `≤ 5 mm` or `5–7 mm`"),
     (r"(?i)\bnan\b|\binf(inity)?\b|∞",
      "`{}` is no number",
      "write the number that the meter shows"),
@@ -43,13 +48,22 @@ _NOT = (
      "write a point for decimals (`1.5`), and thousands without a sign (`1500`)"),
     (r"[0-9](?:\.[0-9]+)?(?:[eE][+-]?[0-9]+|\s?[×x*·]\s?10\s?[\^⁻⁺⁰¹²³⁴-⁹]\S*)",
      "a power of ten: `{}`",
-     "write the plain number with a larger or smaller unit, such as `2 MΩ`"),
+     NO_POWERS),
     (r"[0-9]+\s?[/⁄]\s?[0-9]+|[¼½¾⅓⅔⅛⅜⅝⅞]",
      "a fraction: `{}`",
      "write it with a point, such as `0.5 turns`"),
+    (r"[0-9]+\.\.+\s?[0-9]+",
+     "points between two numbers: `{}`",
+     "write a range as `5–7 mm`"),
     (r"(?<![0-9])\.[0-9]+",
      "a number without its zero: `{}`",
      "write `0.5`, not `.5`: a lost point makes it ten times as large"),
+    (r"[0-9](?:['’ʼ_`´]|\s?[·⋅∙•]\s?)[0-9]",
+     "a sign between the digits: `{}`",
+     "write a point for decimals (`1.5`), and thousands without a sign (`1500`)"),
+    (r"[0-9]+[RkKMmVµ][0-9]+",
+     "a letter for the point: `{}`",
+     "write it as `4.7 kΩ`"),
     (r"[0-9]+\.(?![0-9.])",
      "a point without a digit after it: `{}`",
      "write the digit, or leave the point out"),
@@ -62,6 +76,15 @@ _NOT = (
     (r"±\s*[0-9.]+\s*%\s*\S+",
      "a percentage inside a value: `{}`",
      "write the unit first: `22 N·m ± 10 %`"),
+    (r"%\s?/",
+     "a tolerance of two percentages",
+     "write how far off it may be in the unit of the value: `4 +0.5/−0.2 mm`"),
+    (r"(?i)\((?:g|a|abs|gauge|vac)\w*\.?\)",
+     "a word about where the pressure counts from: `{}`",
+     "write it as a gauge shows it against the air; a vacuum below zero: `−80 kPa`"),
+    (r"[a-zµ]+\s?\^\s?-?[0-9]",
+     "a power of a unit: `{}`",
+     "write it as `mm²`"),
     (r"^[+−-]?[0-9.]+[^0-9]*?\s\+\s?[0-9.]+(?!.*/)",
      "a tolerance one way only: `{}`",
      "write both ways, such as `4 +0.5/−0 mm`"),
@@ -77,7 +100,7 @@ def diagnose(text: str) -> QuantityError:
     """What is wrong with a text that has none of the accepted forms."""
     if not text:
         return QuantityError("value", "no value", _NUMBER_FIRST, 0, 1)
-    strange = _stranger(text)
+    strange = stranger(text)
     if strange is not None and unicodedata.category(text[strange]) == "Nd":
         sign = text[strange]
         digit = unicodedata.digit(sign)
@@ -86,35 +109,16 @@ def diagnose(text: str) -> QuantityError:
     for pattern, message, help in _KNOWN_TROUBLE:
         match = pattern.search(text)
         if match is not None:
-            shown = _short(match.group().strip())
+            shown = short(match.group().strip())
             instead = f"0{match.group()}" if match.group().startswith(".") else ""
             return QuantityError("value", message.format(shown), help, match.start(), match.end(), instead)
     if not any(c.isdigit() for c in text):
-        return QuantityError("value", f"no number in `{_short(text)}`", _NUMBER_FIRST, 0, len(text))
+        return QuantityError("value", f"no number in `{short(text)}`", _NUMBER_FIRST, 0, len(text))
     if strange is not None:
         sign = text[strange]
         return QuantityError("value", f"a strange sign: {name_of(sign)}", _NUMBER_FIRST, strange, strange + 1)
     start = _first_unread(text)
-    return QuantityError("value", f"`{_short(text)}` is no value", _NUMBER_FIRST, start, len(text))
-
-
-def unit_trouble(written: str, start: int) -> QuantityError:
-    """What is wrong with a unit that is not in the table."""
-    end = start + len(written)
-    strange = _stranger(written)
-    if strange is not None:
-        sign = written[strange]
-        twin = _TWINS.get(sign) or unicodedata.normalize("NFKC", sign)
-        help = f"write `{twin}`; it only looks alike" if twin != sign else "write one such as `mm` or `N·m`"
-        message, at = f"unit with a strange sign: {name_of(sign)}", start + strange
-        return QuantityError("unit", message, help, at, at + 1, twin if twin != sign else "")
-    near = nearest_unit(written)
-    help = (
-        f"did you mean `{near}`?" if near else "possible: " + ", ".join(f"`{u}`" for u in UNITS if len(u) < 5)
-    )
-    certain = in_another_case(written)
-    instead = str(certain) if certain else ""
-    return QuantityError("unit", f"unit `{_short(written)}` is not known", help, start, end, instead)
+    return QuantityError("value", f"`{short(text)}` is no value", _NUMBER_FIRST, start, len(text))
 
 
 def name_of(sign: str) -> str:
@@ -122,14 +126,8 @@ def name_of(sign: str) -> str:
     return f"U+{ord(sign):04X} {unicodedata.name(sign, 'without a name').lower()}"
 
 
-_TWINS = dict(
-    zip("АВЕКМНОРСТХаеорсхуімΑΒΕΗΚΜΝΟΡΤΧνоѕԝ", "ABEKMHOPCTXaeopcxyimABEHKMNOPTXvosw", strict=True)
-) | {
-    "º": "°", "˚": "°", "′": "min", "″": "in", "∆": "Δ", "Ѵ": "V", "ɡ": "g",
-}  # fmt: skip
-
-
-def _stranger(text: str) -> int | None:
+def stranger(text: str) -> int | None:
+    """Where the first sign stands that belongs in no value."""
     return next((n for n, c in enumerate(text) if ord(c) > 126 and c not in _LETTERS_AT_HOME), None)
 
 
@@ -139,5 +137,6 @@ def _first_unread(text: str) -> int:
     return at if at < len(text) else 0
 
 
-def _short(text: str) -> str:
+def short(text: str) -> str:
+    """As much of a text as a message has room for."""
     return text if len(text) <= 40 else text[:37] + "..."

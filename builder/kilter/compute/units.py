@@ -3,7 +3,8 @@
 Factors are exact fractions. Sources: NIST SP 811 (2008), appendix B, and the definitions it rests on:
 1 in = 0.0254 m, 1 lb = 0.453 592 37 kg, standard gravity 9.806 65 m/s² (so 1 lbf = 4.448 221 615 260 5 N),
 conventional mercury 13 595.1 kg/m³, conventional water 1000 kg/m³. SI units: the SI Brochure, 9th edition.
-An angle is counted in degrees, because a radian has no exact factor.
+An angle is counted in degrees, because a radian has no exact factor. A bare `F` is no unit here: people also write
+it for Fahrenheit.
 """
 
 from __future__ import annotations
@@ -58,19 +59,21 @@ class Unit:
 _TABLE: dict[str, dict[str, Fraction | int | str]] = {
     "torque": {
         "N·m": 1, "N·cm": "0.01", "cN·m": "0.01", "mN·m": "0.001", "lbf·in": LBF * INCH, "lbf·ft": LBF * FOOT,
-        "ozf·in": LBF / 16 * INCH, "kgf·cm": GRAVITY / 100, "kgf·m": GRAVITY,
+        "ozf·in": LBF / 16 * INCH, "N·mm": "0.001", "kgf·cm": GRAVITY / 100, "kgf·m": GRAVITY,
     },
     "length": {"m": 1, "mm": "0.001", "cm": "0.01", "µm": "0.000001", "in": INCH, "ft": FOOT},
     "pressure": {
         "Pa": 1, "kPa": 1000, "MPa": 10**6, "bar": 10**5, "mbar": 100, "psi": LBF / INCH**2,
         "mmHg": Fraction("13595.1") * GRAVITY / 1000, "cmH2O": GRAVITY * 10, "kgf/cm²": GRAVITY * 10**4,
+        "hPa": 100, "Torr": Fraction(101_325, 760), "inHg": Fraction("13595.1") * GRAVITY * INCH,
+        "inH2O": 1000 * GRAVITY * INCH,
     },
     "flow": {
         "L/min": Fraction(1, 60_000), "mL/min": Fraction(1, 60_000_000), "L/s": "0.001",
         "mL/h": Fraction(1, 3_600_000_000),
     },
     "power": {"W": 1, "mW": "0.001", "kW": 1000},
-    "force": {"N": 1, "kN": 1000, "lbf": LBF, "kgf": GRAVITY, "ozf": LBF / 16},
+    "force": {"N": 1, "mN": "0.001", "kN": 1000, "lbf": LBF, "kgf": GRAVITY, "ozf": LBF / 16},
     "voltage": {
         "V": 1, "mV": "0.001", "µV": "0.000001", "kV": 1000,
         "V d.c.": 1, "V a.c.": 1, "kV d.c.": 1000, "kV a.c.": 1000,
@@ -78,8 +81,8 @@ _TABLE: dict[str, dict[str, Fraction | int | str]] = {
     "resistance": {"Ω": 1, "mΩ": "0.001", "kΩ": 1000, "MΩ": 10**6, "GΩ": 10**9},
     "current": {"A": 1, "mA": "0.001", "µA": "0.000001"},
     "charge": {"Ah": 3600, "mAh": "3.6", "µC": "0.000001"},
-    "capacitance": {"F": 1, "mF": "0.001", "µF": "0.000001", "nF": "0.000000001"},
-    "time": {"s": 1, "ms": "0.001", "min": 60, "h": 3600},
+    "capacitance": {"mF": "0.001", "µF": "0.000001", "nF": "0.000000001"},
+    "time": {"s": 1, "ms": "0.001", "min": 60, "h": 3600, "d": 86400},
     "mass": {"kg": 1, "g": "0.001", "mg": "0.000001", "lb": "0.45359237"},
     "ratio": {"%": Fraction(1, 100)},
     "angle": {"°": 1, "turns": 360},
@@ -104,18 +107,28 @@ UNITS["°F"] = Unit("°F", "temperature", Fraction(5, 9), Fraction("459.67") * 5
 
 _OTHER_NAMES = {
     "N·m": "Nm", "N·cm": "Ncm", "cN·m": "cNm", "mN·m": "mNm",
-    "lbf·in": "lbf-in lb·in lb-in in·lbf in-lbf in·lb in-lb inlb lbfin",
-    "lbf·ft": "lbf-ft lb·ft lb-ft ft·lbf ft-lbf ft·lb ft-lb ftlb lbfft",
+    "lbf·in": "lbf-in lb·in lb-in in·lbf in-lbf in·lb in-lb inlb lbfin in-lbs in·lbs",
+    "lbf·ft": "lbf-ft lb·ft lb-ft ft·lbf ft-lbf ft·lb ft-lb ftlb lbfft ft-lbs ft·lbs",
     "ozf·in": "ozf-in oz·in oz-in in·ozf in·oz in-oz ozin", "kgf·cm": "kgf-cm kg·cm kg-cm kgfcm kgcm",
-    "kgf·m": "kgfm kg·m", "in": "inch inches", "ft": "foot feet", "cmH2O": "cmH₂O", "kgf/cm²": "kgf/cm2",
+    "kgf·m": "kgfm kg·m", "in": "inch inches", "ft": "foot feet", "cmH2O": "cmH₂O", "kgf/cm²": "kgf/cm2 kg/cm² kg/cm2", "N·mm": "Nmm", "psi": "lbf/in² lbf/in2 lb/in² lb/in2", "lb": "lbs",
+    "inHg": "in·Hg", "inH2O": "inH₂O", "Torr": "torr", "d": "day days",
     "L/min": "l/min lpm", "mL/min": "ml/min", "L/s": "l/s", "mL/h": "ml/h", "L": "l litre litres", "mL": "ml",
-    "µF": "uF", "µC": "uC", "Wh": "W·h", "kWh": "kW·h", "A²s": "A²·s A2s", "mm²": "mm2", "cm²": "cm2", "in²": "in2", "V": "volt volts", "V d.c.": "Vd.c. Vdc VDC V·DC V·dc", "V a.c.": "Va.c. Vac VAC V·AC V·ac",
+    "µF": "uF", "µC": "uC", "Wh": "W·h", "kWh": "kW·h", "A²s": "A²·s A2s", "mm²": "mm2", "cm²": "cm2",
+    "in²": "in2", "V": "volt volts", "V d.c.": "Vd.c. Vdc VDC V·DC V·dc",
+    "V a.c.": "Va.c. Vac VAC V·AC V·ac",
     "kV d.c.": "kVdc kVDC kV·DC", "kV a.c.": "kVac kVAC kV·AC",
-    "Ω": "ohm ohms Ohm", "mΩ": "mohm mOhm", "kΩ": "kohm kOhm", "MΩ": "Mohm MOhm", "GΩ": "Gohm GOhm",
+    "Ω": "ohm ohms Ohm", "mΩ": "mohm mOhm", "kΩ": "kohm kOhm", "MΩ": "Mohm MOhm megohm megohms", "GΩ": "Gohm GOhm",
     "µm": "um", "µA": "uA", "µV": "uV", "Ah": "A·h", "mAh": "mA·h", "s": "sec secs second seconds",
     "min": "mins minute minutes", "h": "hr hrs hour hours", "%": "percent", "°": "deg degree degrees",
     "turns": "turn", "°C": "℃ degC deg·C", "°F": "℉ degF deg·F", "rpm": "r/min min⁻¹", "mm/s": "mm·s⁻¹",
 }  # fmt: skip
+
+PREFIXES = frozenset("MGkmµunph")
+"""Letters that make a unit larger or smaller, those that are no unit of the table too."""
+WITH_PREFIX = frozenset(
+    ["N·m", "m", "Pa", "bar", "W", "N", "V", "Ω", "ohm", "A", "Ah", "F", "s", "g", "L", "Hz", "J", "Wh"]
+)
+"""Units that take one, for which a wrong prefix is a wrong number."""
 
 _DOTS = str.maketrans({"⋅": "·", "∙": "·", "•": "·", "*": "·", "×": "·", "μ": "µ", "‑": "-", "‐": "-"})
 """Signs that print like the middle dot, the micro sign and the hyphen."""
@@ -137,7 +150,12 @@ def find_unit(text: str) -> Unit | None:
 
 
 def in_another_case(text: str) -> Unit | None:
-    """The one unit with the same letters in another case; None where there are two, such as mΩ and MΩ."""
+    """The one unit with the same letters in another case; None where there are two, such as mΩ and MΩ.
+
+    A lone prefix is none: `k` is as likely kΩ as K.
+    """
+    if text in PREFIXES:
+        return None
     wanted = canonical(text).casefold()
     same = {u.symbol: u for spelling, u in _KNOWN.items() if spelling.casefold() == wanted}
     return next(iter(same.values())) if len(same) == 1 else None

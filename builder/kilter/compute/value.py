@@ -12,6 +12,12 @@ from kilter.compute.units import Unit
 Form = Literal["plain", "plus-minus", "percent", "uneven", "range", "at-least", "at-most", "above", "below"]
 
 
+def alike(one: Unit, two: Unit) -> bool:
+    """Whether one may stand for the other: a voltage said to be a.c. never for one said to be d.c."""
+    kinds = {unit.symbol[-4:] for unit in (one, two)}
+    return not kinds >= {"a.c.", "d.c."}
+
+
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """A value that was read; `low` and `high` are in `unit`, None where there is no such limit."""
@@ -57,11 +63,11 @@ class Quantity:
         return self.form in ("plus-minus", "percent", "uneven", "range")
 
     def within(self, other: Quantity) -> bool:
-        """Whether whatever meets this meets the other; both of one dimension."""
+        """Whether whatever meets this meets the other; never across dimensions, or from a.c. to d.c."""
         low, high, olow, ohigh = self.base_low, self.base_high, other.base_low, other.base_high
         above = olow is None or (low is not None and low >= olow)
         below = ohigh is None or (high is not None and high <= ohigh)
-        return self.dimension == other.dimension and above and below
+        return self.dimension == other.dimension and alike(self.unit, other.unit) and above and below
 
     def same_limits(self, other: Quantity) -> bool:
         """Whether both allow the same values, in whatever units they are written."""
