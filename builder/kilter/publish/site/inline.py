@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from kilter.model.document import EFFECTS, VALUES
 from kilter.model.text import Break, Code, Link, Role, Run, Styled, Text
-from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
+from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, text
 from kilter.publish.site.scope import WITHHELD, Scope, item_references
+from kilter.publish.values import other_words, parts_of
 from kilter.publish.view import EFFECT_WORDS
 
 SAID = {
@@ -70,10 +71,12 @@ def _role(role: Role, scope: Scope) -> Html:
 
 
 def _value(role: Role) -> Html:
-    """The value never breaks over a line; a name before it may."""
-    name, colon, value = role.text.rpartition(": ")
+    """Neither the value nor the other system's breaks over a line; between them, and after a name, may be a break."""
+    name, value = parts_of(role)
+    other = other_words(value)
     shown = el("span", text(value), cls=f"value {role.name}", title=PURPOSES[role.name])
-    return join([text(name + colon), shown])
+    beside = [SPACE, el("span", text(f"({other})"), cls="other")] if other else []
+    return join([text(name), shown, *beside])
 
 
 def _items(role: Role, scope: Scope) -> Html:
