@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from kilter.compute.quantity import Quantity, QuantityError, parse_quantity
 from kilter.compute.reading import parse_reading
-from kilter.compute.units import UNITS
+from kilter.compute.units import NEVER_NEGATIVE, UNITS, Unit
 
 
 def limits(text: str) -> tuple[str, str | None, str | None, str]:
@@ -207,8 +207,13 @@ units = st.sampled_from([u for u in UNITS.values() if u.dimension != "temperatur
 
 
 @given(positive, positive, units)
-def test_tolerance_written_and_read_back(nominal: Decimal, by: Decimal, unit: object) -> None:
-    q = parse_quantity(f"{nominal} ± {by} {unit}")
+def test_tolerance_written_and_read_back(nominal: Decimal, by: Decimal, unit: Unit) -> None:
+    text = f"{nominal} ± {by} {unit}"
+    if by > nominal and unit.dimension in NEVER_NEGATIVE:
+        with pytest.raises(QuantityError, match="below zero"):
+            parse_quantity(text)
+        return
+    q = parse_quantity(text)
     assert (q.nominal, q.low, q.high) == (nominal, nominal - by, nominal + by)
     assert q.unit is unit
     assert q.has_tolerance

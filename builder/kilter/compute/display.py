@@ -27,6 +27,13 @@ _FEET = Fraction(20)
 """N·m from which a torque is shown in lbf·ft, as torque wrenches of that size are marked; common practice, no source."""
 
 
+class TooSmallError(ValueError):
+    """A value that would need more decimals than anybody reads."""
+
+    def __init__(self) -> None:
+        super().__init__("the value is too small for this unit")
+
+
 def other_unit(quantity: Quantity) -> Unit | None:
     """The unit of the other system that a technician's tool is marked in; None where both systems share one."""
     symbol = _OTHER.get(quantity.unit.symbol)
@@ -39,11 +46,17 @@ def other_unit(quantity: Quantity) -> Unit | None:
 def in_other_system(quantity: Quantity) -> str | None:
     """The value as the other system writes it, such as `195 ± 17 lbf·in`; None where there is nothing to convert."""
     unit = other_unit(quantity)
-    return None if unit is None else in_unit(quantity, unit)
+    try:
+        return None if unit is None else in_unit(quantity, unit)
+    except TooSmallError:
+        return None
 
 
 def in_unit(quantity: Quantity, unit: Unit) -> str:
-    """The value in another unit of its dimension, rounded inward; raises ValueError for another dimension."""
+    """The value in another unit of its dimension, rounded inward.
+
+    Raises ValueError for another dimension, TooSmallError where the unit is so large that no decimals show the value.
+    """
     if unit.dimension != quantity.dimension:
         raise ValueError(f"{quantity.unit} is a {quantity.dimension}, {unit} a {unit.dimension}")
     low, high = (None if e is None else unit.from_base(e) for e in (quantity.base_low, quantity.base_high))
@@ -69,8 +82,8 @@ def _near(value: Fraction, step: Fraction) -> str:
     for decimals in range(MOST_DECIMALS + 1):
         shown = near(value, decimals)
         if abs(shown - value) <= min(step, max(abs(value) / 200, step / 50)):
-            break
-    return written(shown, decimals)
+            return written(shown, decimals)
+    raise TooSmallError
 
 
 def _bound(
@@ -83,6 +96,8 @@ def _bound(
         shown = turn(value, decimals)
         if abs(shown - value) <= min(step, max(abs(value) / 50, step / 50)):
             break
+    else:
+        raise TooSmallError
     sign = {"at-least": "≥", "at-most": "≤", "above": ">", "below": "<"}[quantity.form]
     return f"{sign} {written(shown, decimals)} {unit}"
 
@@ -101,5 +116,7 @@ def _range(low: Fraction, high: Fraction, unit: Unit) -> str:
         first, last = up(low, decimals), down(high, decimals)
         if first < last and last - first >= (high - low) * 9 / 10:
             break
+    else:
+        raise TooSmallError
     joint = " to " if first < 0 else "–"
     return f"{written(first, decimals)}{joint}{written(last, decimals)} {unit}"
