@@ -1,0 +1,49 @@
+"""A switch is set, and no test shows that it operates where it should and releases where it should."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from kilter.check.flow.words import instruction
+from kilter.check.rule import Context
+from kilter.diagnostic import Diagnostic, Severity, hint
+from kilter.model.document import Step
+
+CODE = "K332"
+SEVERITY = Severity.HINT
+
+_DOES = r"(?:operat|click|clos|open|switch|trip|mak|actuat|chang|stop)(?:es?|s|ing)?(?:\s+over)?"
+NO_GO = re.compile(
+    r"\bno[- ]go\b|\brelease[sd]?\b|\blets?\s+go\b|\bdrops?\s+out\b|\bresets?\b"
+    rf"|\b(?:does|do|must|may|should|is)\s+not\s+(?:yet\s+)?{_DOES}\b|\bno\s+click\b|\bstays?\s+(?:open|closed|off|on|dark|lit)\b",
+    re.I,
+)
+"""Words of a test that shows the switch at rest where it has to be at rest."""
+GO = re.compile(
+    r"(?<!no-)(?<!no )\bgo[- ](?:gauge|shim|block|piece|side|end|test|strip)\b"
+    r"|\b(?:operates|clicks|closes|opens|switches|trips|makes|actuates|changes\s+over|stops)\b",
+    re.I,
+)
+"""Words of a test that shows it operated where it has to operate."""
+
+
+def check(context: Context) -> Iterator[Diagnostic]:
+    for stage in context.document.stages:
+        for at, step in enumerate(stage.steps):
+            field = step.field("switch")
+            if field is None or all(role.name != "set" for role in step.roles):
+                continue
+            words = " ".join(map(_words, stage.steps[at:]))
+            missing = [name for name, of in (("go", GO), ("no-go", NO_GO)) if not of.search(words)]
+            if missing:
+                message = f"`{field.value[:40]}` is set, and no {' and no '.join(missing)} test follows"
+                yield hint("no-go-missing", message, field.span, _HELP, why=_WHY)
+
+
+_HELP = "test both: it clicks with the part in its place (go), and does not click without it (no-go)"
+_WHY = "A measured setting does not show that this switch, here, operates and releases."
+
+
+def _words(step: Step) -> str:
+    return " ".join([instruction(step), *(answer.words for answer in step.answers)])
