@@ -238,16 +238,42 @@ def test_every_input_of_every_calculator_refuses_hostile_values(name):
             assert caught.value.help
 
 
+def answer(name, **given):
+    found = calculator(name)
+    return found.work(read_inputs(found.inputs, {k.strip("_"): [v] for k, v in given.items()}))
+
+
 def test_a_reading_of_another_dimension_than_its_limit_is_refused():
-    found = calculator("reading")
-    given = {i.name: [i.example] for i in found.inputs if i.needed} | {
-        "limit": ["≤ 5 kg"],
-        "reading": ["4 V"],
-    }
-    with pytest.raises(InputError) as caught:
-        found.work(read_inputs(found.inputs, given))
-    assert "mass" in caught.value.message
-    assert caught.value.help
+    with pytest.raises(InputError, match="the limit a mass"):
+        answer("reading", limit="≤ 5 kg", read="4 V", uncertainty="0.1 kg")
+
+
+def test_an_alternating_voltage_is_not_judged_by_a_direct_limit():
+    with pytest.raises(InputError, match=r"V a\.c\., the limit in V d\.c\."):
+        answer("reading", limit="24 ± 1 V d.c.", read="24 V a.c.", uncertainty="0.1 V")
+    assert answer("reading", limit="24 ± 1 V d.c.", read="24 V", uncertainty="0.1 V").verdict == "holds"
+
+
+def test_a_capacitor_charges_to_the_peak_of_an_alternating_voltage():
+    """230 V a.c. peaks at 325 V: worked with the 230 V it would be called safe too early."""
+    parts = {"capacitance": "470 µF", "resistance": "10 kΩ"}
+    with pytest.raises(InputError, match="alternating"):
+        answer("bleed", from_="230 V a.c.", **parts)
+    with pytest.raises(InputError, match="alternating"):
+        answer("battery", chemistry="lead-acid AGM", voltage="12.6 V a.c.", rested="6 h")
+
+
+def test_a_safe_voltage_with_a_tolerance_counts_from_its_lower_end():
+    """4.7 s · ln(400/45) = 10.27 s, worked by hand; the upper end would give 9.3 s."""
+    parts = {"capacitance": "470 µF", "resistance": "10 kΩ", "from_": "400 V"}
+    assert answer("bleed", to="50 ± 5 V", **parts).lines[0].value == pytest.approx(10.27, abs=0.005)
+    assert answer("bleed", to="≤ 50 V", **parts).lines[0].value == pytest.approx(9.77, abs=0.005)
+
+
+def test_what_is_below_the_safe_voltage_has_nothing_to_wait_for():
+    found = answer("bleed", capacitance="470 µF", resistance="10 kΩ", from_="40 V", to="50 V").lines
+    assert found[0].value == 0
+    assert found[1].value == found[2].value  # no more energy is left than there was
 
 
 def test_the_largest_and_smallest_numbers_are_exact():

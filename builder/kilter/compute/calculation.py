@@ -155,6 +155,16 @@ def _quantity(wanted: Input, text: str) -> Quantity:
     return quantity
 
 
+def direct(given: Mapping[str, Any], *names: str) -> None:
+    """Refuses voltages that are said to be a.c.: what a meter shows of one is not what charges a capacitor."""
+    for name in names:
+        if name in given and given[name].unit.symbol.endswith("a.c."):
+            message = f"`{given[name].text}` is alternating: it peaks at 1.42 times what a meter shows"
+            raise InputError(
+                name, message[:110], "write the peak as `V d.c.`, such as `325 V d.c.` for `230 V a.c.`"
+            )
+
+
 _PLAIN = re.compile(r"[+−-]?[0-9]{1,15}(?:\.[0-9]{1,15})?")
 
 

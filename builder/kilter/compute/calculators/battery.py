@@ -19,7 +19,7 @@ from kilter.compute.battery import (
     sag,
     table_charge,
 )
-from kilter.compute.calculation import Calculator, Input, InputError, Line, Result
+from kilter.compute.calculation import Calculator, Input, InputError, Line, Result, direct
 from kilter.compute.quantity import QuantityError, parse_quantity
 from kilter.compute.rounding import about, at_least, at_most
 from kilter.compute.value import Quantity
@@ -100,6 +100,7 @@ def _above_zero(given: Mapping[str, Any], name: str) -> float:
 
 
 def _charge(given: Mapping[str, Any], points: list[tuple[float, float]], said: list[str]) -> list[Line]:
+    direct(given, "voltage")
     if "voltage" not in given:
         return []
     voltage = _above_zero(given, "voltage")

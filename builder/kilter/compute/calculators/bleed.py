@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from kilter.compute.calculation import Calculator, Input, InputError, Line, Result, Verdict
+from kilter.compute.calculation import Calculator, Input, InputError, Line, Result, Verdict, direct
 from kilter.compute.rounding import about, at_least
 from kilter.compute.stored_energy import bleed_time, capacitor_energy, voltage_after
 from kilter.compute.value import Quantity
@@ -45,9 +45,10 @@ INPUTS = (
 
 def work(given: Mapping[str, Any]) -> Result:
     """The least wait, from the worst of the tolerances; raises InputError."""
+    direct(given, "from", "to")
     c, r = _most(given, "capacitance"), _most(given, "resistance")
     start = _most(given, "from")
-    end = _most(given, "to") if "to" in given else TOUCH
+    end = min(start, _safe(given))
     factor = float(given.get("factor", Decimal(1)))
     if factor < 1:
         raise InputError("factor", "a factor below 1 would shorten the wait", "write 1 or more")
@@ -95,6 +96,16 @@ def _most(given: Mapping[str, Any], name: str) -> float:
             "write a value, such as `470 µF ± 20 %`",
         )
     return float(high)
+
+
+def _safe(given: Mapping[str, Any]) -> float:
+    """The voltage to drain to; of a tolerance the lower end, which takes longest to reach."""
+    if "to" not in given:
+        return TOUCH
+    wanted: Quantity = given["to"]
+    if wanted.has_tolerance and wanted.base_low is not None and wanted.base_low > 0:
+        return float(wanted.base_low)
+    return _most(given, "to")
 
 
 def _least_wait(wait: Quantity) -> float:

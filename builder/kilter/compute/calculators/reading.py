@@ -13,7 +13,7 @@ from kilter.compute.decision import chance_of_conformity, days_until, guarded, j
 from kilter.compute.quantity import QuantityError, parse_quantity
 from kilter.compute.rounding import about, at_least, at_most
 from kilter.compute.units import BASE, Unit
-from kilter.compute.value import Quantity
+from kilter.compute.value import Quantity, alike
 
 _ANY = tuple(BASE)
 INPUTS = (
@@ -58,6 +58,9 @@ def work(given: Mapping[str, Any]) -> Result:
                 f"`{name}` is a {given[name].dimension}, the limit a {limit.dimension}",
                 "write both in one dimension",
             )
+        if name in given and not alike(given[name].unit, unit):
+            message = f"`{name}` is in {given[name].unit}, the limit in {unit}"
+            raise InputError(name, message, "measure what the limit says")
     uncertainty = _uncertainty(given)
     lines: list[Line] = []
     verdict: Verdict = ""
