@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
+from kilter.check.calculated import calculated
 from kilter.check.rule import all_rules
+from kilter.compute.calculation import InputError, Result
 from kilter.live.drawings import LivePictures
 from kilter.live.facts import Facts
 from kilter.model.base import fold
+from kilter.model.text import Calculation
 from kilter.publish.site import handbook, indexes, records
+from kilter.publish.site.calculations import CHECKED
+from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import document_page
 from kilter.publish.site.equipment import equipment_page
 from kilter.publish.site.page import Page
@@ -70,11 +75,16 @@ class Pages:
 
     def __init__(self, shelf: Shelf) -> None:
         self.shelf, self.facts = shelf, shelf.facts
-        self.directory = Directory(_Links(self.facts), _Withheld(self.facts))
+        self.directory = Directory(_Links(self.facts), _Withheld(self.facts), self._answer)
         self.pictures = LivePictures(shelf.workspace.base, self.facts)
         self.known = _Known(self.facts)
         self._guide = handbook.guide_addresses()
         self._rules = {handbook.rule_address(rule): rule for rule in all_rules().values()}
+
+    def _answer(self, block: Calculation) -> Result | InputError:
+        """A page with an answer stands on the library's limits too."""
+        self.facts.ask("settings")
+        return calculated(block, self.shelf.workspace.library)
 
     def common(self, address: str) -> Page | None:
         """A page that every site has; None for any other address."""
@@ -83,17 +93,18 @@ class Pages:
             return handbook.rule_page(self._rules[address], self.known)
         if address in self._guide:
             return handbook.guide_page(self.known, address)
-        made = {
+        pages: dict[str, Callable[[], Page]] = {
             indexes.EQUIPMENT: lambda: indexes.by_equipment(ask("profiles"), ask("views")),
             indexes.SYMPTOMS: lambda: indexes.by_symptom(ask("views")),
             indexes.NUMBERS: lambda: indexes.by_number(ask("views")),
             "withheld.html": lambda: indexes.withheld_page(ask("withheld")),
             handbook.FRONT: self._front,
             handbook.RULES: handbook.rules_page,
+            CHECKED: checked_page,
             handbook.SEARCH: handbook.search_page,
             handbook.LOST: handbook.lost_page,
-        }.get(address)
-        return made() if made else None
+        }
+        return pages[address]() if address in pages else None
 
     def _front(self) -> Page:
         ask = self.facts.ask

@@ -8,8 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field
+from functools import partial
 from pathlib import PurePosixPath
 
+from kilter.check.calculated import calculated
 from kilter.check.flow import Analysis
 from kilter.check.flow.told import Told
 from kilter.model.base import fold
@@ -17,6 +19,7 @@ from kilter.model.document import Document, Stage, Step
 from kilter.model.front import CheckFront, EnergySource, ProcedureFront, ProfileFront, Tool
 from kilter.model.library import Library
 from kilter.model.text import Figure, Panel, Role
+from kilter.publish.worked import Answerer, unanswered
 
 STANDING = (
     "Follow the maker's service manual and local rules. "
@@ -232,6 +235,8 @@ class DocumentView:
     site_url: str
     figure_numbers: dict[str, int] = field(default_factory=dict)
     """Figure id (with its owner's path) to its number in this document."""
+    answer: Answerer = field(default=unanswered, repr=False, compare=False)
+    """Works out a calculation, with the library's own limits."""
 
     @property
     def number(self) -> str:
@@ -294,6 +299,7 @@ def view_of(library: Library, document: Document, analysis: Analysis | Told, has
         contact=library.settings.contact,
         site_url=library.settings.site_url,
         figure_numbers=_figure_numbers(document, stages),
+        answer=partial(calculated, library=library),
     )
 
 

@@ -6,9 +6,11 @@ import re
 from collections.abc import Iterable
 from typing import NotRequired, TypedDict
 
-from kilter.model.text import Block, Figure, Listing, Panel, Paragraph, Quote, Table, Verbatim
+from kilter.model.text import Block, Calculation, Figure, Listing, Panel, Paragraph, Quote, Table, Verbatim
+from kilter.publish.cards.calculations import WorkedData, worked_data
 from kilter.publish.cards.inline import Inline, Scope, inlines, printable
 from kilter.publish.cards.pictures import FigureData, figure_data
+from kilter.publish.worked import answered
 
 
 class PanelData(TypedDict):
@@ -20,7 +22,7 @@ class PanelData(TypedDict):
 
 
 class BlockData(TypedDict):
-    """One block. `t` is its kind: paragraph, list, table, verbatim, quote, figure or panel."""
+    """One block. `t` is its kind: paragraph, list, table, verbatim, quote, figure, panel or calc."""
 
     t: str
     r: NotRequired[list[Inline]]
@@ -32,6 +34,7 @@ class BlockData(TypedDict):
     blocks: NotRequired[list[BlockData]]
     figure: NotRequired[FigureData]
     panel: NotRequired[PanelData]
+    worked: NotRequired[WorkedData]
 
 
 def blocks_data(blocks: Iterable[Block], scope: Scope) -> list[BlockData]:
@@ -62,7 +65,9 @@ def _block(block: Block, scope: Scope) -> BlockData:
         return {"t": "quote", "blocks": blocks_data(block.blocks, scope)}
     if isinstance(block, Panel):
         return {"t": "panel", "panel": panel_data(block, scope)}
-    assert isinstance(block, Figure)
+    if isinstance(block, Calculation):
+        shown = worked_data(answered(block, scope.view.answer))
+        return {"t": "calc", "worked": shown, "blocks": blocks_data(block.caption, scope)}
     return {"t": "figure", "figure": figure_data(block, _caption(block, scope), scope)}
 
 

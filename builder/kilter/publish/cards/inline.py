@@ -10,6 +10,7 @@ from typing import NotRequired, TypedDict
 from kilter.model.base import fold
 from kilter.model.document import Document
 from kilter.model.text import Break, Code, Link, Role, Run, Styled, Text
+from kilter.publish.values import other_words, parts_of
 from kilter.publish.view import EFFECT_WORDS, DocumentView
 
 _LONG_WORD = 20
@@ -25,6 +26,8 @@ class Inline(TypedDict):
     r: NotRequired[list[Inline]]
     label: NotRequired[str]
     """What a value is of."""
+    other: NotRequired[str]
+    """The value in the other system, in parentheses; empty where both systems share it."""
     to: NotRequired[str]
     """Label of the place in the card that a link leads to."""
 
@@ -79,10 +82,21 @@ def _role(role: Role, scope: Scope) -> Inline:
         return {"t": "wait", "s": text}
     if role.name in ("torque", "set", "read"):
         label, colon, limit = text.rpartition(":")
-        return {"t": "value", "s": limit.strip(), "label": f"{label}: " if colon else ""}
+        return {
+            "t": "value",
+            "s": limit.strip(),
+            "label": f"{label}: " if colon else "",
+            "other": in_brackets(role),
+        }
     if role.name == "item":
         return {"t": "item", "s": item_words(role, scope)}
     return {"t": "name", "s": text}
+
+
+def in_brackets(role: Role) -> str:
+    """A value in the other system, as it stands behind the author's own."""
+    other = other_words(parts_of(role)[1])
+    return f"({printable(other)})" if other else ""
 
 
 def item_words(role: Role, scope: Scope) -> str:

@@ -8,10 +8,12 @@ from typing import TypedDict
 from kilter.model.base import fold
 from kilter.model.text import Panel, Role
 from kilter.publish.cards.blocks import BlockData, PanelData, blocks_data, panel_data
+from kilter.publish.cards.calculations import WindowData, windows_data
 from kilter.publish.cards.facts import MustData, facts_data, reason, strip_data
-from kilter.publish.cards.inline import Scope, printable
+from kilter.publish.cards.inline import Scope, in_brackets, printable
 from kilter.publish.cards.ways import AnswerData, ExitData, ThenData, answers_data, exit_data, then_data
 from kilter.publish.view import StageView, StepView
+from kilter.publish.window import step_windows
 
 VALUE_WORDS = {"torque": "Tighten to", "set": "Set to", "read": "Reading"}
 PHASES = ("as found", "as left")
@@ -22,6 +24,8 @@ class ValueData(TypedDict):
 
     label: str
     value: str
+    other: str
+    """In the other system, in parentheses."""
     phase: str
     """`as found`, `as left` or `found`: words of the box to write in; empty where nothing is read."""
     unit: str
@@ -44,6 +48,7 @@ class StepData(TypedDict):
     do_to: str
     blocks: list[BlockData]
     values: list[ValueData]
+    windows: list[WindowData]
     origin: str
     answers: list[AnswerData]
     then: ThenData
@@ -68,6 +73,7 @@ def step_data(view: StepView, stage: StageView, scope: Scope) -> StepData:
         "do_to": view.do,
         "blocks": blocks_data([b for b in step.blocks if not isinstance(b, Panel)], scope),
         "values": values,
+        "windows": windows_data(step_windows(step, stage.stage, scope.view.equipment)),
         "origin": printable(view.origin) if values else "",
         "answers": answers_data(view, scope),
         "then": then_data(view, stage, scope),
@@ -86,6 +92,7 @@ def _value(role: Role) -> ValueData:
     return {
         "label": printable(f"{word}: {name.strip()}" if name.strip() else word),
         "value": printable(limit.strip()),
+        "other": in_brackets(role),
         "phase": (phase or "found") if role.name == "read" else "",
         "unit": printable(unit_of(limit)),
     }

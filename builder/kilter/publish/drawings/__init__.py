@@ -8,8 +8,9 @@ from typing import Any
 from kilter.publish.drawings import scales
 from kilter.publish.drawings.bolts import bolts
 from kilter.publish.drawings.discharge import discharge
+from kilter.publish.drawings.ink import Picture
 
-_KINDS: dict[str, Callable[[Mapping[str, Any]], str]] = {
+_KINDS: dict[str, Callable[[Mapping[str, Any]], Picture | None]] = {
     "window": scales.window,
     "limits": scales.limits,
     "preload": scales.preload,
@@ -20,7 +21,7 @@ _KINDS: dict[str, Callable[[Mapping[str, Any]], str]] = {
 }
 
 
-def picture_of(drawing: Mapping[str, Any]) -> str:
-    """The picture of a `Result.drawing`; empty where there is nothing to draw."""
+def picture_of(drawing: Mapping[str, Any]) -> Picture | None:
+    """The picture of a `Result.drawing`; None where there is nothing to draw."""
     draw = _KINDS.get(str(drawing.get("kind", "")))
-    return draw(drawing) if draw is not None else ""
+    return draw(drawing) if draw is not None else None

@@ -7,7 +7,7 @@ from itertools import combinations
 from math import atan2, cos, dist, hypot, sin
 from typing import Any
 
-from kilter.publish.drawings.ink import LINE, WIDTH, drawing, ring, width_of, words
+from kilter.publish.drawings.ink import LINE, WIDTH, Picture, drawing, ring, width_of, words
 
 RADIUS = 14.0
 TURN = 15.0
@@ -26,14 +26,14 @@ def ordinal(n: int) -> str:
     return f"{n}{ {1: 'st', 2: 'nd', 3: 'rd'}.get(n % 10, 'th') }"
 
 
-def bolts(given: Mapping[str, Any]) -> str:
-    """Needs `shape` and `bolts` with `number`, `x`, `y`, `turn`. Empty where they are too many to be read."""
+def bolts(given: Mapping[str, Any]) -> Picture | None:
+    """Needs `shape` and `bolts` with `number`, `x`, `y`, `turn`. None where they are too many to be read."""
     every: Sequence[Mapping[str, Any]] = given["bolts"]
     circle = given["shape"] == "circle"
     places, height = _circle(every) if circle else _grid(every)
     turns = _beside(places, every) if circle else _below(places)
     if _crowded(places, turns, every):
-        return ""
+        return None
     marks = []
     for bolt, (x, y), (tx, ty) in zip(every, places, turns, strict=True):
         marks += [ring(x, y, RADIUS), words(x, y + 6, str(bolt["number"]), "middle")]

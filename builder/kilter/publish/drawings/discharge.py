@@ -11,6 +11,7 @@ from kilter.publish.drawings.ink import (
     LINE,
     SIZE,
     WIDTH,
+    Picture,
     diamond,
     drawing,
     line,
@@ -24,11 +25,11 @@ PLOT = 110.0
 POINTS = 60
 
 
-def discharge(given: Mapping[str, Any]) -> str:
-    """Needs `tau`, `least`, `wait` in s, `start`, `end` in V; empty where nothing drains."""
+def discharge(given: Mapping[str, Any]) -> Picture | None:
+    """Needs `tau`, `least`, `wait` in s, `start`, `end` in V; None where nothing drains."""
     tau, start, end, least, wait = (given[k] for k in ("tau", "start", "end", "least", "wait"))
     if least <= 0 or start <= end:
-        return ""
+        return None
     longest = max(least, wait or 0.0) * 1.12
     top, left = SIZE + 6, 8.0
     room = WIDTH - 2 * left

@@ -7,6 +7,7 @@ grey printer and a copier. No style attribute, no id, no script: any page and an
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from html import escape
 
 WIDTH = 320.0
@@ -121,10 +122,22 @@ def diamond(x: float, y: float, size: float = 6, filled: bool = True) -> str:
     return path([(x, y - size), (x + size, y), (x, y + size), (x - size, y)], 1.5, filled, shut=True)
 
 
-def drawing(height: float, said: str, *marks: str) -> str:
-    """The whole picture; `said` is what it says, for those who do not see it."""
-    return (
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A finished drawing."""
+
+    svg: str
+    said: str
+    """What it says, for those who do not see it."""
+    height: float
+    """For a width of WIDTH."""
+
+
+def drawing(height: float, said: str, *marks: str) -> Picture:
+    """The whole picture of so many units."""
+    svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" viewBox="0 0 {number(WIDTH)} {number(height)}" '
         f'width="{number(WIDTH)}" height="{number(height)}" role="img" aria-label="{escape(said)}" '
         f'font-family="Atkinson Hyperlegible">{"".join(marks)}</svg>'
     )
+    return Picture(svg, said, height)

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from kilter.publish.drawings.ink import (
     LINE,
     WIDTH,
+    Picture,
     box,
     diamond,
     drawing,
@@ -80,7 +81,7 @@ def rows_drawing(
     scale: Scale | None = None,
     guides: Sequence[float] = (),
     note: str = "",
-) -> str:
+) -> Picture:
     """The picture; `guides` are dashed on every track, so that each row is compared with them."""
     on = scale or scale_of(rows)
     marks: list[str] = []

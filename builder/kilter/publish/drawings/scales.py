@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from kilter.compute.rounding import about, at_least, at_most
+from kilter.publish.drawings.ink import Picture
 from kilter.publish.drawings.numbers import exact, inward, limit, outward, plain, written_range
 from kilter.publish.drawings.rows import Ends, Row, Scale, rows_drawing, scale_of
 
@@ -17,15 +18,15 @@ def said(rows: list[Row]) -> str:
     return "; ".join(f"{row.label} {row.numbers}".strip() for row in rows)
 
 
-def window(given: Mapping[str, Any]) -> str:
+def window(given: Mapping[str, Any]) -> Picture | None:
     """The window, the setting with its tolerance, as found, the operating point, where it is over-driven.
 
     Needs `low`, `high`, `unit`, `from_click`; where they are there also `set`, `set_low`, `set_high`, `found`,
-    `op_low`, `op_high`, `end`. Empty where there is no window.
+    `op_low`, `op_high`, `end`. None where there is no window.
     """
     low, high, unit = given["low"], given["high"], given["unit"]
     if low >= high:
-        return ""
+        return None
     name = "Window past the click" if given["from_click"] else "Window"
     rows = [Row(name, inward(low, high, unit), zone=(low, high)), *_setting(given, unit)]
     if given.get("found") is not None:
@@ -56,11 +57,11 @@ def _catalogue(given: Mapping[str, Any], unit: str) -> list[Row]:
     return rows
 
 
-def limits(given: Mapping[str, Any]) -> str:
+def limits(given: Mapping[str, Any]) -> Picture | None:
     """A reading with its uncertainty against its limits."""
     low, high, unit, read = given["low"], given["high"], given["unit"], given["read"]
     if low is None and high is None:
-        return ""
+        return None
     zone: Ends = (low, high)
     numbers = _limit_words(low, high, unit)
     rows = [Row("Limit", numbers, zone=zone)]
@@ -80,7 +81,7 @@ def _limit_words(low: float | None, high: float | None, unit: str) -> str:
     return f"≤ {plain(high, unit)}" if high is not None else f"≥ {plain(low or 0.0, unit)}"
 
 
-def preload(given: Mapping[str, Any]) -> str:
+def preload(given: Mapping[str, Any]) -> Picture:
     """The force in a screw, and what it may take; newtons."""
     low, high, proof = (
         None if e is None else e / 1000 for e in (given["low"], given["high"], given["proof"])
@@ -92,7 +93,7 @@ def preload(given: Mapping[str, Any]) -> str:
     return rows_drawing(rows, said(rows), scale_of(rows, from_zero=True), guides=[proof] if proof else ())
 
 
-def stack(given: Mapping[str, Any]) -> str:
+def stack(given: Mapping[str, Any]) -> Picture | None:
     """What each part adds: hatched of the worst case, a diamond statistically."""
     shares = given["shares"]
     rows = [
@@ -100,16 +101,16 @@ def stack(given: Mapping[str, Any]) -> str:
         for name, worst, likely in shares
     ]
     if not rows:
-        return ""
+        return None
     note = "Hatched: of the worst case. Diamond: statistically."
     return rows_drawing(rows, "share of the worst case: " + said(rows), Scale(0.0, 1.0), note=note)
 
 
-def flat(given: Mapping[str, Any]) -> str:
+def flat(given: Mapping[str, Any]) -> Picture | None:
     """Days from full until a battery is flat, marked by the week or by the day."""
     days = given["days"]
     if not 0 < days < 10_000:
-        return ""
+        return None
     step, name = next((s, n) for s, n in _STEPS if days / s <= MARKS)
     marks = [float(step * n) for n in range(1, int(days / step) + 1)]
     rows = [Row("From full until flat", f"{at_most(days, 2)} days", zone=(0.0, days))]

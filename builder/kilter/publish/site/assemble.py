@@ -9,10 +9,12 @@ from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 from kilter import parallel
+from kilter.check.calculated import calculated
 from kilter.diagnostic import Diagnostic, error
 from kilter.model.base import fold
 from kilter.publish.prepare import Prepared, Withheld
 from kilter.publish.site import handbook, indexes, records
+from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import CARDS, document_page
 from kilter.publish.site.equipment import equipment_page
 from kilter.publish.site.page import Page, Site
@@ -30,6 +32,7 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes]) -> Site:
     directory = Directory(
         {fold(v.number): (v.address, v.front.title) for v in views},
         frozenset(_numbers(ready) - {fold(v.number) for v in views}),
+        partial(calculated, library=ready.library),
     )
     pictures = Pictures(ready.base)
     pages: list[Page] = []
@@ -76,6 +79,7 @@ def _handbook(ready: Prepared, views: list[DocumentView], directory: Directory) 
         handbook.front_page(ready.front_page, ready.library.settings.name, known, counts),
         *handbook.guide_pages(known),
         *handbook.rule_pages(known),
+        checked_page(),
         handbook.search_page(),
         handbook.lost_page(),
     ]

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from kilter.model.text import Block, Figure, Listing, Panel, Paragraph, Quote, Table, Verbatim
+from kilter.model.text import Block, Calculation, Listing, Panel, Paragraph, Quote, Table, Verbatim
+from kilter.publish.site.calculations import calculation_html
 from kilter.publish.site.inline import runs_html
 from kilter.publish.site.markup import NOTHING, Html, el, join, text
 from kilter.publish.site.scope import Scope
+from kilter.publish.worked import answered
 
 SIGN = Html(
     '<svg class="sign" viewBox="0 0 26 23" aria-hidden="true"><path d="M13 1.5 25 22H1Z"/>'
@@ -33,7 +35,8 @@ def _block(block: Block, scope: Scope) -> Html:
         return el("blockquote", blocks_html(block.blocks, scope))
     if isinstance(block, Panel):
         return panel_html(block, scope)
-    assert isinstance(block, Figure)
+    if isinstance(block, Calculation):
+        return calculation_html(answered(block, scope.directory.answer), blocks_html(block.caption, scope))
     return scope.draw(block, scope)
 
 

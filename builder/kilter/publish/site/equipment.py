@@ -9,16 +9,17 @@ from kilter.model.front import ProfileFront
 from kilter.model.text import Figure
 from kilter.publish.site import head
 from kilter.publish.site.blocks import blocks_html
+from kilter.publish.site.calculations import windows_html
 from kilter.publish.site.facts import fields_html, origin_html
 from kilter.publish.site.inline import runs_html
+from kilter.publish.site.machinevalues import sources_html, switches_html
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
 from kilter.publish.site.page import DOCUMENT, Page
 from kilter.publish.site.pictures import Pictures
 from kilter.publish.site.scope import Directory, Scope, no_remark
 from kilter.publish.site.steps import BACK
 from kilter.publish.view import EXITS, DocumentView, EnergyRow, equipment_address, figure_key
-
-SWITCH = ("fp", "op", "ttp", "rp", "pt", "ot", "md", "window", "use", "origin")
+from kilter.publish.window import step_windows
 
 
 def equipment_page(
@@ -41,8 +42,9 @@ def equipment_page(
         el("h2", text("Energy"), id="energy."),
         head.energy(EnergyRow(name, source) for name, source in front.sources.items()),
         _none(front),
+        sources_html(front),
         _lists(front),
-        _switches(front),
+        switches_html(front),
         join(stage_html(stage, scope) for stage in profile.stages),
     )
     return Page(equipment_address(front.id), front.title, body, DOCUMENT, "Equipment")
@@ -100,18 +102,6 @@ def _lists(front: ProfileFront) -> Html:
     return join([el("h2", text("Guards and zones"), id="guards."), head.cells(rows, "cells lines")])
 
 
-def _switches(front: ProfileFront) -> Html:
-    if not front.switches:
-        return NOTHING
-    used = [k for k in SWITCH if any(getattr(s, k) for s in front.switches.values())]
-    rows = (
-        [el("b", text(name)), *(text(getattr(switch, k) or "") for k in used)]
-        for name, switch in front.switches.items()
-    )
-    names = ["Switch", *(k.upper() if len(k) < 4 and k != "use" else k.capitalize() for k in used)]
-    return join([el("h2", text("Switches"), id="switches."), head.table(names, rows, "stack")])
-
-
 def stage_html(stage: Stage, scope: Scope) -> Html:
     """A stage as its file has it, with nothing worked out."""
     note = (
@@ -126,14 +116,15 @@ def stage_html(stage: Stage, scope: Scope) -> Html:
         fields_html(stage),
         blocks_html(stage.blocks, scope),
     )
-    steps = (_step(n, step, scope) for n, step in enumerate(stage.steps, 1))
+    steps = (_step(n, step, stage, scope) for n, step in enumerate(stage.steps, 1))
     return el("section", el("div", opening, cls="opening"), *steps, cls="stage")
 
 
-def _step(number: int, step: Step, scope: Scope) -> Html:
+def _step(number: int, step: Step, stage: Stage, scope: Scope) -> Html:
     leave, origin = step.field("exit"), step.field("origin")
     body = some(
         blocks_html(step.blocks, scope),
+        windows_html(step_windows(step, stage, scope.profile.profile)) if scope.profile else NOTHING,
         origin_html(origin.value if origin else ""),
         el("ul", *(_answer(a, scope) for a in step.answers), cls="answers") if step.answers else NOTHING,
         el("p", text(f"End: {EXITS.get(leave.value, leave.value)}"), cls="exit end") if leave else NOTHING,

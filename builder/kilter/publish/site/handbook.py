@@ -9,6 +9,7 @@ from typing import Protocol
 from kilter.check.rule import Rule, all_rules
 from kilter.model.base import fold
 from kilter.publish.site import guide
+from kilter.publish.site.calculations import CHECKED
 from kilter.publish.site.indexes import EQUIPMENT, NUMBERS, SYMPTOMS
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, text
 from kilter.publish.site.page import PLAIN, Page
@@ -16,7 +17,7 @@ from kilter.publish.site.prose import NO_TERMS, Terms, prose, title_of
 from kilter.publish.site.scope import WITHHELD, Directory
 
 GUIDE, RULES, SEARCH, FRONT, LOST = guide.FIRST, "rules.html", "search.html", "index.html", "404.html"
-_OWN = {GUIDE, RULES, SEARCH, FRONT, EQUIPMENT, SYMPTOMS, NUMBERS, WITHHELD}
+_OWN = {CHECKED, GUIDE, RULES, SEARCH, FRONT, EQUIPMENT, SYMPTOMS, NUMBERS, WITHHELD}
 
 
 class Known(Protocol):

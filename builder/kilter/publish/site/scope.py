@@ -9,6 +9,7 @@ from kilter.model.base import fold
 from kilter.model.document import Document, Stage, Step
 from kilter.model.text import Figure, Role
 from kilter.publish.site.markup import NOTHING, Html
+from kilter.publish.worked import Answerer, unanswered
 
 WITHHELD = "withheld.html"
 
@@ -24,6 +25,8 @@ class Directory:
     """Folded number to address and title."""
     withheld: Container[str] = frozenset()
     """Folded numbers that exist and are not published."""
+    answer: Answerer = unanswered
+    """Works out a calculation."""
 
 
 def no_remark(part: Stage | Step) -> Html:

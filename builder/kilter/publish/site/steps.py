@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from kilter.model.base import fold
 from kilter.publish.site.blocks import blocks_html, panel_html
+from kilter.publish.site.calculations import windows_html
 from kilter.publish.site.facts import fields_html, hands_html, origin_html, strip_html
 from kilter.publish.site.inline import runs_html
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
 from kilter.publish.site.scope import Scope
 from kilter.publish.view import EXITS, AnswerView, DocumentView, StageView, StepView
+from kilter.publish.window import step_windows
 
 BACK = "Go back to the step that sent you here, and on from there."
 LIVE = "Treat as live. Keep others away."
@@ -57,6 +59,7 @@ def _step(view: DocumentView, index: int, n: int, scope: Scope) -> Html:
         el(
             "div",
             blocks_html(step.step.blocks, scope),
+            windows_html(step_windows(step.step, stage.stage, view.equipment)),
             origin_html(step.origin),
             _way_on(view, index, n, scope),
             cls="body",
