@@ -58,7 +58,7 @@ def check_library(library: Library, only: set[str] | None = None, tell: bool = F
             report.told[path] = states
     library.read_rivals()
     for found in findings_between(library):
-        if found.span.path in wanted:
+        if found.span.path in wanted or (only is None and found.span.path not in library.sources):
             report.add(found.span.path, [found])
     for path, findings in report.found.items():
         report.found[path] = finished(library.documents.get(path), findings)

@@ -252,8 +252,14 @@ class Workspace:
         """Every file of the library, as shown."""
         return sorted(self.library.readings)
 
+    def beside(self) -> list[str]:
+        """Files that are no documents and have findings all the same: a table of the library."""
+        return sorted(set(self._between_documents()) - set(self.library.readings))
+
     def findings(self, path: str) -> list[Diagnostic]:
         """All there is to say about one file, in order of place."""
+        if path not in self.library.readings:
+            return finished(None, self._between_documents().get(path, []))
         kept = self._one(path)
         if kept.done is None:
             more = self._between_documents().get(path, [])
@@ -285,6 +291,8 @@ class Workspace:
                 report.contexts[path] = context
             if states is not None:
                 report.told[path] = states
+        for path in self.beside():
+            report.found[path] = self.findings(path)
         return report
 
 

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Generator, Iterator
 
+from kilter.check import store
 from kilter.check.fixes import value_fixes
 from kilter.check.marked import place, shortened
 from kilter.check.rule import Context
 from kilter.compute.quantity import Quantity, QuantityError, parse_quantity
 from kilter.diagnostic import Diagnostic, Severity, error
-from kilter.model.front import Loc, ProfileFront, Switch
+from kilter.model.front import EnergySource, Loc, ProfileFront, Switch
 from kilter.read.blanks import BLANK_MARK
 
 CODE = "K314"
@@ -27,8 +28,41 @@ def check(context: Context) -> Iterator[Diagnostic]:
         for key, text in (("bleed", source.bleed), ("reaccumulates", source.reaccumulates)):
             if isinstance(text, str):
                 yield from _time(context, ("sources", name, key), text)
+        yield from _store(context, name, source)
     for name, switch in front.switches.items():
         yield from _switch(context, name, switch)
+
+
+def _store(context: Context, name: str, source: EnergySource) -> Iterator[Diagnostic]:
+    """What is said of a battery or a capacitor, each key only where it belongs."""
+    for kind, keys in store.KEYS.items():
+        for key in keys:
+            texts = store.texts(source, key)
+            loc = ("sources", name, key)
+            if texts and source.kind != kind:
+                message = f"`{key}` belongs to a {kind}, `{name}` is of kind {source.kind}"
+                help = f"delete it, or write `kind: {kind}`"
+                yield error("profile-value", message, context.document.places.key(*loc), help)
+            elif key in store.DIMENSIONS:
+                for text in texts:
+                    dimension, example = store.DIMENSIONS[key]
+                    quantity = yield from _read(context, loc, text, (dimension,), example)
+                    if quantity is not None and (quantity.base_high is None or quantity.base_high <= 0):
+                        message = f"`{key}` of `{name}`, `{shortened(text)}`: no upper end above zero"
+                        help = f"for example `{key}: {example}`"
+                        yield error("profile-value", message, context.document.places.of(*loc), help)
+            else:
+                yield from _words(context, loc, source, texts)
+
+
+def _words(context: Context, loc: Loc, source: EnergySource, texts: tuple[str, ...]) -> Iterator[Diagnostic]:
+    key, name = loc[-1], loc[-2]
+    for number, text in enumerate(texts):
+        trouble = store.trouble(str(key), text, source) if BLANK_MARK not in text else None
+        if trouble is not None:
+            places = context.document.places
+            span = places.of(*loc, number) if places.known(*loc, number) else places.of(*loc)
+            yield error("profile-value", f"`{key}` of `{name}`: {trouble.message}", span, trouble.help)
 
 
 def _time(context: Context, loc: Loc, text: str) -> Iterator[Diagnostic]:
