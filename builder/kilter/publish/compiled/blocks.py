@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+from kilter.compute.calculation import InputError, Line
 from kilter.model import text as model
 from kilter.model.text import plain
 from kilter.publish.compiled.text import (
+    AnswerLine,
     Block,
     Break,
+    Given,
     Linked,
     Listing,
     Mark,
@@ -22,16 +25,21 @@ from kilter.publish.compiled.text import (
     Table,
     Verbatim,
     Words,
+    Worked,
 )
+from kilter.publish.worked import Answerer, worked
 
 
 class Blocks:
     """Turns blocks over; needs to know figures' numbers and how the profile writes its sources."""
 
     def __init__(
-        self, number: Callable[[model.Figure], int], source_name: Callable[[str], str | None]
+        self,
+        number: Callable[[model.Figure], int],
+        source_name: Callable[[str], str | None],
+        answer: Answerer,
     ) -> None:
-        self.number, self.source_name = number, source_name
+        self.number, self.source_name, self.answer = number, source_name, answer
 
     def all(self, blocks: Iterable[model.Block]) -> tuple[Block, ...]:
         return tuple(self.one(block) for block in blocks)
@@ -52,8 +60,9 @@ class Blocks:
                 return Quote(kind="quote", blocks=self.all(block.blocks))
             case model.Panel():
                 return self.panel(block)
+            case model.Calculation():
+                return self.worked(block)
             case _:
-                assert isinstance(block, model.Figure)
                 return Shown(kind="figure", number=self.number(block))
 
     def panel(self, panel: model.Panel) -> Panel:
@@ -66,9 +75,40 @@ class Blocks:
             }
         )
 
+    def worked(self, block: model.Calculation) -> Worked:
+        """A document without errors has an answer to each of its calculations."""
+        result = self.answer(block)
+        if isinstance(result, InputError):
+            raise result
+        shown = worked(block, result)
+        return Worked(
+            kind="calculation",
+            calculation=block.name,
+            given=tuple(Given(name=name, value=value) for name, value in shown.given),
+            lines=tuple(_line(line) for line in shown.lines),
+            verdict=result.verdict,
+            formula=result.formula,
+            source=result.source,
+            assumptions=result.assumptions,
+            cautions=result.cautions,
+            caption=self.all(block.caption),
+        )
+
     def names(self, names: Iterable[model.Name]) -> tuple[str, ...]:
         """Names as the profile writes them; those of guards and tests stay as they stand."""
         return tuple(self.source_name(n.text) or n.text for n in names)
+
+
+def _line(line: Line) -> AnswerLine:
+    return AnswerLine(
+        name=line.name,
+        text=line.text,
+        value=line.value,
+        low=line.low,
+        high=line.high,
+        unit=line.unit,
+        main=line.main,
+    )
 
 
 def words(given: tuple[model.Run, ...]) -> Words:

@@ -40,6 +40,8 @@ class MarkedValue(Form):
     name: str
     """What is read; empty where it has no name."""
     quantity: Quantity
+    other_system: str
+    """The value in the other system of units, rounded inward; empty where both systems share it."""
 
 
 class Effect(Form):

@@ -32,7 +32,7 @@ def compiled(library: Library, view: DocumentView) -> Compiled:
     def number(figure: model.Figure) -> int:
         return view.figure_numbers[figure_key(owners[id(figure)], figure)]
 
-    blocks = Blocks(number, view.equipment.source_name)
+    blocks = Blocks(number, view.equipment.source_name, view.answer)
     procedure = view.front if isinstance(view.front, ProcedureFront) else None
     return Compiled(
         **_common(view),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from kilter.compute import value
+from kilter.compute.display import in_other_system
 from kilter.compute.quantity import parse_quantity
 from kilter.compute.reading import parse_reading
 from kilter.model.base import fold
@@ -121,6 +122,7 @@ def _value(role: Role) -> MarkedValue:
             "phase": reading.phase if reading else None,
             "name": reading.name if reading else "",
             "quantity": _quantity(quantity),
+            "otherSystem": in_other_system(quantity) or "",
         }
     )
 

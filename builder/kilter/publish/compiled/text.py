@@ -110,4 +110,41 @@ class Shown(Form):
     number: int
 
 
-Block = Annotated[Paragraph | Listing | Table | Verbatim | Quote | Panel | Shown, Field(discriminator="kind")]
+class Given(Form):
+    """An input of a calculation, as written."""
+
+    name: str
+    value: str
+
+
+class AnswerLine(Form):
+    """A line of a calculation's answer; value, or low and high, unrounded in `unit`; null for words."""
+
+    name: str
+    text: str
+    value: float | None
+    low: float | None
+    high: float | None
+    unit: str
+    main: bool
+    """Whether it is what was asked for; those lines stand first."""
+
+
+class Worked(Form):
+    """A calculation with its answer: the same numbers as on the page, on the card and from `kilter calc`."""
+
+    kind: Literal["calculation"]
+    calculation: str
+    given: tuple[Given, ...]
+    lines: tuple[AnswerLine, ...]
+    verdict: Literal["", "holds", "fails", "too close to call", "not judged"]
+    formula: str
+    source: str
+    assumptions: tuple[str, ...]
+    cautions: tuple[str, ...]
+    caption: tuple[Block, ...]
+
+
+Block = Annotated[
+    Paragraph | Listing | Table | Verbatim | Quote | Panel | Shown | Worked, Field(discriminator="kind")
+]
