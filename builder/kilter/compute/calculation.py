@@ -155,6 +155,15 @@ def _quantity(wanted: Input, text: str) -> Quantity:
     return quantity
 
 
+def lower(given: Mapping[str, Any], name: str) -> float:
+    """The lower end of a quantity in its base unit, for a question that a small value makes worse; InputError at none."""
+    low = given[name].base_low
+    if low is None or low <= 0:
+        message = f"`{given[name].text}` has no lower end above zero"
+        raise InputError(name, message, "look at the number: the lower end is the worst one here")
+    return float(low)
+
+
 def direct(given: Mapping[str, Any], *names: str) -> None:
     """Refuses voltages that are said to be a.c.: what a meter shows of one is not what charges a capacitor."""
     for name in names:

@@ -90,10 +90,11 @@ def work(given: Mapping[str, Any]) -> Result:
 
 
 def _above_zero(given: Mapping[str, Any], name: str) -> float:
-    """The value in its base unit; of a value with a tolerance its middle."""
+    """The value in its base unit; a tolerance is refused, as which end is the worse depends on the question."""
     quantity: Quantity = given[name]
-    if quantity.base_nominal is None:
-        raise InputError(name, f"`{quantity.text}` is no single value", "write one value")
+    if quantity.base_nominal is None or quantity.has_limit:
+        help = "write one value: of a capacity the lower end, of a current the upper one"
+        raise InputError(name, f"`{quantity.text}` is no single value", help)
     if quantity.base_nominal <= 0:
         raise InputError(name, f"`{name}` has to be above zero", "look at the number")
     return float(quantity.base_nominal)

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from kilter.compute.cable import awg_area, resistance
-from kilter.compute.calculation import Calculator, Input, InputError, Line, Result, Verdict
+from kilter.compute.calculation import Calculator, Input, InputError, Line, Result, Verdict, lower
 from kilter.compute.quantity import QuantityError, parse_quantity
 from kilter.compute.rounding import about, at_least
 from kilter.compute.value import Quantity
@@ -29,7 +29,7 @@ _AWG = re.compile(r"\s*AWG\s*([0-9]{1,2})\s*", re.IGNORECASE)
 def work(given: Mapping[str, Any]) -> Result:
     """Resistance, loss, heat; raises InputError."""
     area = _area(given["size"])
-    celsius = float(given["temperature"].base_nominal or 0) - 273.15 if "temperature" in given else 20.0
+    celsius = float(given["temperature"].base_high or 0) - 273.15 if "temperature" in given else 20.0
     if not -60 <= celsius <= 200:
         raise InputError("temperature", "a cable of this temperature is none", "look at the number")
     length, ways = _size(given, "length"), given.get("ways", 2)
@@ -94,7 +94,7 @@ def _loss(given: Mapping[str, Any], ohm: float) -> tuple[Verdict, list[Line]]:
     lost = current * ohm
     lines = [Line("lost", f"{at_least(lost)} V", lost, unit="V", main=True)]
     if "supply" in given:
-        share = lost / _size(given, "supply") * 100
+        share = lost / lower(given, "supply") * 100
         lines.append(Line("of the supply", f"{at_least(share, 2)} %", share, unit="%"))
     lines.append(Line("heat", f"{about(current**2 * ohm)} W", current**2 * ohm, unit="W"))
     return _kept(given, lost), lines
@@ -112,7 +112,7 @@ def _kept(given: Mapping[str, Any], lost: float) -> Verdict:
             raise InputError(
                 "supply", "`supply` is missing", "a share is of the voltage at the cable's beginning"
             )
-        return "holds" if lost <= float(most) * _size(given, "supply") else "fails"
+        return "holds" if lost <= float(most) * lower(given, "supply") else "fails"
     return "holds" if lost <= float(most) else "fails"
 
 

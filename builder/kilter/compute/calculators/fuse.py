@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from kilter.compute.calculation import Calculator, Input, InputError, Line, Result, Verdict
+from kilter.compute.calculation import Calculator, Input, InputError, Line, Result, Verdict, lower
 from kilter.compute.fuse import SHAPES, least_rating, opens_after, pulse, pulse_share
 from kilter.compute.rounding import about, at_least
 from kilter.compute.value import Quantity
@@ -60,7 +60,7 @@ def _size(given: Mapping[str, Any], name: str) -> float:
 
 
 def _load(given: Mapping[str, Any], said: list[str]) -> tuple[bool, list[Line]]:
-    rating = _size(given, "rating")
+    rating = lower(given, "rating")
     if "load" not in given:
         return True, []
     share = float(given.get("derating", 100)) / 100
@@ -98,7 +98,7 @@ def _inrush(given: Mapping[str, Any], said: list[str]) -> tuple[bool, list[Line]
         raise InputError("pulses", str(trouble), "ask the maker") from None
     one, allowed = (
         pulse(_size(given, "peak"), _size(given, "duration"), shape),
-        share * _size(given, "melting"),
+        share * lower(given, "melting"),
     )
     words = "kept" if one <= allowed else "too much: the fuse tires and opens without a fault"
     return one <= allowed, [
@@ -120,7 +120,7 @@ def _fault(given: Mapping[str, Any]) -> list[Line]:
         raise InputError(
             "melting", "`melting` is missing", "the time to open depends on it; take the maker's I²t"
         )
-    seconds = opens_after(_size(given, "melting"), _size(given, "fault"))
+    seconds = opens_after(_size(given, "melting"), lower(given, "fault"))
     if seconds > ADIABATIC:
         return [Line("opens after", "read it from the maker's curve: at this current heat gets away", None)]
     return [Line("opens after", f"{about(seconds * 1000, 2)} ms, arcing not counted", seconds, unit="s")]

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 from typing import Any
 
-from kilter.compute.calculation import Calculator, Input, InputError, Line, Result, Verdict
+from kilter.compute.calculation import Calculator, Input, InputError, Line, Result, Verdict, lower
 from kilter.compute.hydraulics import creep, force, piston_area, pressure, weight
-from kilter.compute.rounding import about, at_least
+from kilter.compute.rounding import about, at_least, outside
 from kilter.compute.stored_energy import raised_energy
 from kilter.compute.value import Quantity
 
@@ -26,15 +27,16 @@ INPUTS = (
 
 def work(given: Mapping[str, Any]) -> Result:
     """Whatever the inputs allow; raises InputError."""
-    rod = _size(given, "rod") if "rod" in given else 0.0
-    try:
-        area = piston_area(_size(given, "bore"), rod)
-    except ValueError as trouble:
-        raise InputError("rod", str(trouble), "look at the numbers") from None
-    verdict, sinking = _creep(given, area)
+    least, most = _areas(given)
+    verdict, sinking = _creep(given, most)
+    shown = (
+        f"{about(most * 1e6)} mm²"
+        if least == most
+        else f"{outside(Fraction(least * 1e6), Fraction(most * 1e6))} mm²"
+    )
     lines = [
-        Line("area", f"{about(area * 1e6)} mm²", area * 1e6, unit="mm²"),
-        *_force(given, area), *_pressure(given, area), *_height(given), *sinking,
+        Line("area", shown, most * 1e6, least * 1e6, most * 1e6, "mm²"),
+        *_force(given, most), *_pressure(given, least), *_height(given), *sinking,
     ]  # fmt: skip
     return Result(
         lines=tuple(lines),
@@ -48,6 +50,18 @@ def work(given: Mapping[str, Any]) -> Result:
         ),
         verdict=verdict,
     )
+
+
+def _areas(given: Mapping[str, Any]) -> tuple[float, float]:
+    """The least and the greatest area: the least needs the highest pressure, the greatest pushes and leaks most."""
+    bore, rod = (_size(given, "bore"), _size(given, "rod") if "rod" in given else 0.0)
+    one_sided = given["bore"].base_low is None and not {"force", "mass"} & given.keys()
+    thin = bore if one_sided else lower(given, "bore")
+    slim = float(given["rod"].base_low or 0) if "rod" in given else 0.0
+    try:
+        return piston_area(thin, rod), piston_area(bore, slim)
+    except ValueError as trouble:
+        raise InputError("rod", str(trouble), "look at the numbers") from None
 
 
 def _size(given: Mapping[str, Any], name: str) -> float:
