@@ -34,6 +34,9 @@ def trouble(key: str, text: str, source: EnergySource) -> InputError | None:
         known = any(text.casefold() == c.casefold() for c in CHEMISTRIES)
         help = did_you_mean(text, CHEMISTRIES)
         return None if known else InputError(key, f"no battery of `{text[:40]}` is known", help)
+    if ":" not in text or "," not in text:
+        help = 'write each part in quotes: `load: ["standby: 0.08 A, 22 h"]`'
+        return InputError(key, f"`{text[:40]}` is no part of a day", help)
     given = {"chemistry": [CHEMISTRIES[0]], "capacity": ["1 Ah"], "use": [text]}
     return _fails(given)
 

@@ -44,7 +44,8 @@ def check(context: Context) -> Iterator[Diagnostic]:
                 n for n, of in (("go", GO), ("no-go", NO_GO)) if n not in measured and not of.search(words)
             ]
             if missing:
-                message = f"`{field.value[:40]}` is set, and no {' and no '.join(missing)} test follows"
+                what = "neither a go nor a no-go" if len(missing) == 2 else f"no {missing[0]}"
+                message = f"`{field.value[:40]}` is set, and {what} test follows"
                 yield hint("no-go-missing", message, field.span, _HELP, why=_WHY)
 
 
