@@ -15,7 +15,12 @@ CALLS = {
     "battery.peukert_hours": lambda g: battery.peukert_hours(g["capacity"], g["rated"], g["current"], g["k"]),
     "fuse.pulse": lambda g: fuse.pulse(g["peak"], g["seconds"], g["shape"]),
     "fuse.pulse_share": lambda g: fuse.pulse_share(g["pulses"]),
-    "hydraulics.force": lambda g: hydraulics.force(g["pressure"], g.get("area") or hydraulics.piston_area(g["bore"])),
+    "hydraulics.force": lambda g: hydraulics.force(
+        g["pressure"], g.get("area") or hydraulics.piston_area(g["bore"])
+    ),
+    "hydraulics.weight": lambda g: hydraulics.weight(g["mass"]),
+    "hydraulics.creep": lambda g: hydraulics.creep(g["distance"], g["seconds"]),
+    "stored_energy.raised_energy": lambda g: stored_energy.raised_energy(g["mass"], g["height"]),
     "hydraulics.pressure": lambda g: hydraulics.pressure(g["force"], g["area"]),
     "cable.awg_area": lambda g: cable.awg_area(g["gauge"]) * 1e6,
     "cable.resistance": lambda g: cable.resistance(cable.awg_area(g["gauge"]), g["length"]),

@@ -66,20 +66,25 @@ def at_least(value: Fraction | float, digits: int = 3) -> str:
     return written(up(exact, decimals_for(exact, digits)), decimals_for(exact, digits))
 
 
+def _shown(low: Fraction, high: Fraction, digits: int) -> int:
+    """Decimals that show a width to so many digits; where there is none, the value itself to two more."""
+    return decimals_for(high - low, digits) if high != low else decimals_for(high, digits + 2)
+
+
 def inside(low: Fraction, high: Fraction, digits: int = 2) -> str:
     """A range rounded inward, with the decimals that show its width to so many digits."""
-    decimals = decimals_for(high - low, digits)
+    decimals = _shown(low, high, digits)
     return f"{written(up(low, decimals), decimals)} to {written(down(high, decimals), decimals)}"
 
 
 def outside(low: Fraction, high: Fraction, digits: int = 2) -> str:
     """A range rounded outward: for a worst case."""
-    decimals = decimals_for(high - low, digits)
+    decimals = _shown(low, high, digits)
     return f"{written(down(low, decimals), decimals)} to {written(up(high, decimals), decimals)}"
 
 
 def plus_minus(middle: Fraction, by: Fraction, digits: int = 2) -> str:
     """A middle and what it may be off by, together never narrower than the truth."""
-    decimals = decimals_for(by, digits)
+    decimals = decimals_for(by, digits) if by else decimals_for(middle, digits + 2)
     shown = near(middle, decimals)
     return f"{written(shown, decimals)} ± {written(up(by + abs(shown - middle), decimals), decimals)}"
