@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 
 from kilter.compute.display import in_other_system
@@ -37,3 +38,11 @@ def other_words(value: str) -> str:
     """The value in the other system, rounded inward; empty where both systems share it, or it can't be read."""
     quantity = read(value)
     return in_other_system(quantity) or "" if quantity is not None else ""
+
+
+_JOINTS = re.compile(r"(?<=[0-9%±≥≤−]) (?=[^\s0-9(])|(?<=[±≥≤]) (?=[0-9])")
+
+
+def unbroken(line: str) -> str:
+    """A number is never parted from its unit, nor from its tolerance's sign, by the end of a row."""
+    return _JOINTS.sub("\u00a0", line)

@@ -15,7 +15,7 @@ from kilter.model.document import Stage, Step
 from kilter.model.front import ProfileFront, Switch
 from kilter.publish.drawings.ink import Picture
 from kilter.publish.drawings.scales import window as drawn
-from kilter.publish.values import other_words, quantity_of, read
+from kilter.publish.values import other_words, quantity_of, read, unbroken
 
 _FIGURES = ("op", "ot", "md", "ttp", "rp", "use", "window")
 FROM_CLICK = "from click"
@@ -96,7 +96,7 @@ def _text(allowed: Window, unit: Unit) -> str:
         )
     text = f"{inside(low, high)} {unit}"
     other = other_words(text)
-    return f"{text} ({other})" if other else text
+    return unbroken(f"{text} ({other})" if other else text)
 
 
 def _drawing(found: Figures, allowed: Window, setting: Quantity | None, unit: Unit) -> dict[str, object]:

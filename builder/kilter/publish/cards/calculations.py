@@ -8,6 +8,7 @@ from typing import TypedDict
 from kilter.compute.calculation import InputError
 from kilter.publish.cards.inline import printable
 from kilter.publish.drawings.ink import WIDTH, Picture
+from kilter.publish.values import unbroken
 from kilter.publish.window import WindowView
 from kilter.publish.worked import Answered, trouble_words
 
@@ -55,7 +56,9 @@ def worked_data(answered: Answered) -> WorkedData:
     return {
         "title": printable(answer.title),
         "given": printable("; ".join(f"{n.replace('-', ' ')} {v}" for n, v in answer.given)),
-        "lines": [{"name": e.name, "text": printable(e.text), "main": e.main} for e in answer.lines],
+        "lines": [
+            {"name": e.name, "text": unbroken(printable(e.text)), "main": e.main} for e in answer.lines
+        ],
         "verdict": answer.verdict,
         "cautions": [printable(each) for each in answer.cautions],
         "picture": _picture(answer.picture),

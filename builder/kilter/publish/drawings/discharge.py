@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from math import exp
 from typing import Any
 
-from kilter.compute.rounding import about, at_least, at_most
+from kilter.compute.rounding import about, at_least
 from kilter.publish.drawings.ink import (
     LINE,
     SIZE,
@@ -19,7 +19,7 @@ from kilter.publish.drawings.ink import (
     words,
     wrapped,
 )  # fmt: skip
-from kilter.publish.drawings.numbers import exact
+from kilter.publish.drawings.numbers import exact, plain
 
 PLOT = 110.0
 POINTS = 60
@@ -42,11 +42,11 @@ def discharge(given: Mapping[str, Any]) -> Picture | None:
     safe = top + PLOT * (1 - end / start)
     marks += [line(left, safe, WIDTH - left, safe, 1.5, dashed=True)]
     marks += [path([at(longest * n / POINTS) for n in range(POINTS + 1)], 2.5)]
-    legend = [(_dash, f"taken for safe: {about(end)} V"), (_full, f"wait at least {_time(least, at_least)}")]
+    legend = [(_dash, f"taken for safe: {about(end)} V"), (_full, f"wait at least {_least(least)}")]
     marks += _stop(at(least)[0], top, filled=True)
     if wait is not None:
         marks += _stop(at(wait)[0], top, filled=False)
-        legend.append((_empty, f"the step waits {_time(wait, at_most)}"))
+        legend.append((_empty, f"the step waits {_waited(wait)}"))
     rows, y = _legend(legend, top + PLOT + 10)
     said = f"from {about(start)} V; " + "; ".join(text for _, text in legend)
     return drawing(y, said, *marks, *rows)
@@ -80,8 +80,13 @@ def _empty(x: float, y: float) -> str:
     return diamond(x, y, filled=False)
 
 
-def _time(seconds: float, turned: Callable[..., str]) -> str:
-    """As the calculator writes a time: seconds below two minutes, else minutes."""
+def _least(seconds: float) -> str:
+    """As the calculator writes it: seconds below two minutes, else minutes, rounded up."""
     if seconds < 120:
-        return f"{turned(exact(seconds), 2)} s"
-    return f"{turned(exact(seconds / 60), 2)} min"
+        return f"{at_least(exact(seconds), 2)} s"
+    return f"{at_least(exact(seconds / 60), 2)} min"
+
+
+def _waited(seconds: float) -> str:
+    """As somebody wrote it."""
+    return plain(seconds, "s") if seconds < 120 else plain(seconds / 60, "min")

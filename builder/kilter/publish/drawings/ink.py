@@ -17,7 +17,8 @@ SIZE = 17.0
 LINE = 22.0
 """From one row of letters to the next."""
 
-_WIDE = frozenset("%mMwW@…—Δ√∑∆&")
+_WIDE = frozenset("%mMwW@&")
+_SIGNS = frozenset("±−≥≤°×²³µ–+=<>äöüßéèáàåóòñç")
 _NARROW = frozenset(" .,:;'|!()[]{}ijltfr/-·’‘")
 
 
@@ -31,9 +32,9 @@ def _width(c: str) -> float:
         return 1.0
     if c in _NARROW:
         return 0.45
-    if c.isdigit() or c.islower() or c in "±−≥≤°×²³µ–+=<>":
+    if c in _SIGNS or (c.isascii() and (c.isdigit() or c.islower())):
         return 0.67
-    return 0.8 if c.isascii() and c.isupper() else 0.85
+    return 0.8 if c.isascii() else 1.05
 
 
 def wrapped(words: str, room: float, size: float = SIZE) -> list[str]:

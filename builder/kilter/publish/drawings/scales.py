@@ -68,11 +68,17 @@ def limits(given: Mapping[str, Any]) -> Picture | None:
     by = given["uncertainty"]
     if read is not None:
         span = None if not by else (read - by, read + by)
-        with_u = f"{plain(read)} ± {at_least(exact(by), 2)} {unit}" if by else plain(read, unit)
+        with_u = f"{plain(read)} ± {_up(by)} {unit}" if by else plain(read, unit)
         rows.append(Row("Reading", with_u, span=span, at=read))
     positive = low is None and all(e is None or e >= 0 for e in (read, high))
     scale = scale_of(rows, from_zero=positive)
     return rows_drawing(rows, said(rows), scale, guides=[e for e in zone if e is not None])
+
+
+def _up(uncertainty: float) -> str:
+    """Two digits of it, rounded up; none where it was given with fewer."""
+    shown = at_least(exact(uncertainty), 2)
+    return shown.rstrip("0").rstrip(".") if "." in shown else shown
 
 
 def _limit_words(low: float | None, high: float | None, unit: str) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from kilter.compute.calculation import InputError
 from kilter.publish.drawings.ink import Picture
 from kilter.publish.site.markup import NOTHING, Html, el, join, link, some, text
+from kilter.publish.values import unbroken
 from kilter.publish.window import WindowView
 from kilter.publish.worked import MAKER_FIRST, Answered, Worked, trouble_words
 
@@ -54,7 +55,7 @@ def _lines(answer: Worked) -> Html:
         el(
             "tr",
             el("th", text(line.name), scope="row"),
-            el("td", text(line.text)),
+            el("td", text(unbroken(line.text))),
             cls="main" if line.main else "",
         )
         for line in answer.lines

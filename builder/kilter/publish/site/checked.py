@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from decimal import Decimal
 from functools import cache
 
 from kilter.compute.published import MARKS, Published, published
@@ -70,7 +71,7 @@ def _shown(value: object) -> str:
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, float):
-        return f"{value:.12g}".replace("-", "−")
+        return f"{Decimal(repr(value)):f}".removesuffix(".0").replace("-", "−")
     if isinstance(value, (list, tuple)):
         return ", ".join(_shown(v) for v in value)
     if isinstance(value, dict):

@@ -35,7 +35,8 @@ def switches_html(front: ProfileFront) -> Html:
 def _figure(written: str) -> Html:
     """A catalogue figure; the other system's value behind it."""
     other = other_words(written) if written else ""
-    return some(text(written), el("small", text(f" ({other})"), cls="other") if other else None)
+    beside = el("span", text(f" ({other})"), cls="other") if other else None
+    return el("span", some(text(written), beside)) if written else NOTHING
 
 
 def sources_html(front: ProfileFront) -> Html:
