@@ -34,7 +34,7 @@ def _width(c: str) -> float:
         return 0.45
     if c in _SIGNS or (c.isascii() and (c.isdigit() or c.islower())):
         return 0.67
-    return 0.8 if c.isascii() else 1.05
+    return 0.8 if c.isascii() else 1.45
 
 
 def wrapped(words: str, room: float, size: float = SIZE) -> list[str]:
