@@ -92,7 +92,7 @@ def test_a_librarys_own_limits_count(tmp_path, monkeypatch, capsys):
         encoding="utf-8",
     )
     given = ["calc", "leakage", "--measure", "insulation", "--standard", "House rule", "--read", "20 MΩ"]
-    assert main(given) == 0
+    assert main(given) == 1
     assert "verdict: fails" in capsys.readouterr().out
     (tmp_path / "procedures" / "limits.toml").write_text("[[limit]]\n", encoding="utf-8")
     assert main(given) == 2

@@ -15,6 +15,8 @@ from kilter.model.document import Step
 from kilter.model.front import Tool
 
 _SIGN = re.compile(r"^\s*(?:±|\+/-)\s*")
+_CONDITION = re.compile(r"\s+(?:at|per)\b.*$")
+"""Under which condition a range holds: `0.1–200 MΩ at 250 V`."""
 _OF_VALUE = re.compile(r"\s+of\s+(?:the\s+)?(?:reading|value|setting)\s*$", re.I)
 
 
@@ -46,9 +48,14 @@ def tools_in(context: Context, step: Step) -> Iterator[Declared]:
 
 def declared(tool: Tool) -> Declared:
     """What a tool's entry says in numbers."""
-    reach, exact = _quantity(tool.range), _quantity(_SIGN.sub("", _OF_VALUE.sub("", tool.accuracy or "")))
+    reach, exact = (
+        _quantity(_CONDITION.sub("", tool.range or "")),
+        _quantity(_SIGN.sub("", _OF_VALUE.sub("", tool.accuracy or ""))),
+    )
     share = exact.base_nominal if exact and exact.dimension == "ratio" and exact.form == "plain" else None
-    off = exact.base_nominal if exact and exact.dimension != "ratio" and exact.form == "plain" else None
+    off = None
+    if exact and exact.dimension != "ratio" and exact.form == "plain" and exact.nominal is not None:
+        off = Fraction(exact.nominal) * exact.unit.factor  # a difference: of a temperature no offset counts
     dimension = reach.dimension if reach else exact.dimension if exact and off is not None else ""
     if reach is not None and exact is not None and off is not None and exact.dimension != reach.dimension:
         off = None

@@ -63,7 +63,7 @@ def _all(context: Context) -> Iterator[Switched]:
     for marked, setting in readable(context, "set"):
         field = marked.step.field("switch")
         found = known(context, field)
-        if field is None or found is None or setting.dimension not in TRAVEL:
+        if field is None or found is None:
             continue
         name, switch = found
         given = _read(switch)

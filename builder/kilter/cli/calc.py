@@ -7,7 +7,7 @@ import sys
 from pathlib import Path
 
 from kilter.compute.calculation import NAMES, Calculator, Input, InputError, Result, calculator, read_inputs
-from kilter.outcome import OK, CouldNotRunError
+from kilter.outcome import FINDINGS, OK, CouldNotRunError
 
 SUMMARIES = {
     "torque": "preload and proof of a tightened screw, extension, tool, order of bolts",
@@ -66,7 +66,7 @@ def _option(parser: argparse.ArgumentParser, wanted: Input) -> None:
 def _example(found: Calculator) -> str:
     shown = [i for i in found.inputs if i.needed] or list(found.inputs[:2])
     given = " ".join(f'--{i.name} "{i.example or i.choices[0]}"' for i in shown)
-    return f"kilter calc {found.name} {given}".replace("%", "%%")
+    return f"kilter calc {found.name} {given}"
 
 
 def run(arguments: argparse.Namespace) -> int:
@@ -83,7 +83,7 @@ def run(arguments: argparse.Namespace) -> int:
             f"calc {found.name}: the numbers are too far apart to work with ({trouble}); look at them again"
         ) from None
     sys.stdout.write(_json(found, given, result) if arguments.json else _text(found, given, result))
-    return OK
+    return FINDINGS if result.verdict == "fails" else OK
 
 
 def _with_table(found: Calculator, given: dict[str, list[str]]) -> dict[str, list[str]]:

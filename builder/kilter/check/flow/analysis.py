@@ -86,7 +86,8 @@ class Analysis:
     def strip(self, step: str) -> tuple[tuple[str, str], ...]:
         """What must be true before a step: each source with the worst that may be there, in readers' words.
 
-        A store that nothing cuts off, such as a spring, is `charged` until it is let go.
+        A store that nothing cuts off, such as a spring, is `charged` until it is let go, and one that nothing lets
+        go either, such as a sealed vessel, until it is proved.
         """
         state = self.before.get(step)
         if state is None or self.machine is None:
@@ -94,7 +95,11 @@ class Analysis:
         sources = self.machine.front.sources
         charged = {n for n, source in sources.items() if not source.can_be_cut}
         return tuple(
-            (s.name, "charged" if s.level == I and s.name in charged else s.word) for s in state.sources
+            (
+                s.name,
+                "charged" if s.name in charged and (s.level == I or s.word == "never cut off") else s.word,
+            )
+            for s in state.sources
         )
 
     def held(self, step: str) -> tuple[str, ...]:

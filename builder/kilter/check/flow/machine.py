@@ -67,7 +67,9 @@ class Energy:
     def word(self, level: int) -> str:
         """The state in readers' words."""
         if level == D:
-            return "released, not yet proved" if self.landing == I else "isolated"
+            if self.landing == I:
+                return "released, not yet proved"
+            return "isolated" if self.entry == L else "never cut off"
         return ("live", "isolated, still charged", "", "proved zero")[level]
 
 

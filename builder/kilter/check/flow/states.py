@@ -86,6 +86,8 @@ def _source(facts: Facts, run: Run, nodes: list[int]) -> SourceState:
 
 
 def _asked_word(level: int, word: str) -> str:
+    if word == "never cut off":
+        return ""
     return {1: "isolated", 2: "released" if word.startswith("released") else "isolated"}.get(level, word)
 
 

@@ -85,7 +85,7 @@ def work(given: Mapping[str, Any]) -> Result:
         lines += more
         drawing |= {"set_low": _end(setting.base_low, unit), "set_high": _end(setting.base_high, unit)}
         drawing["set"] = _in(_aim(setting), unit)
-    lines += _turning(given, setting, unit) + _drifting(given, allowed, unit)
+    lines += _turning(given, setting, allowed) + _drifting(given, allowed, unit)
     if "found" in given:
         drawing["found"] = _in(_aim(given["found"]), unit)
     released, caution = _released(given, switch, unit)
@@ -187,14 +187,11 @@ def _judged(allowed: Window, setting: Quantity, parts: list[Part], unit: Unit) -
     said = words.get(how) or (
         "inside the window" if holds else "inside, but not with the further parts at their worst"
     )
-    place = place_in(allowed, aim) * 100
     chain = [Part("setting", setting.base_low or aim, setting.base_high or aim), *parts]
     chance = chance_inside(chain, allowed.low, allowed.high)
     lines = [
         Line("setting", said, main=True),
-        Line(
-            "place in the window", f"{about(place, 2)} % of the way from its low end", float(place), unit="%"
-        ),
+        _stands(allowed, aim, unit),
         Line(
             "worst case",
             f"{outside(unit.from_base(low), unit.from_base(high))} {unit}",
@@ -208,18 +205,35 @@ def _judged(allowed: Window, setting: Quantity, parts: list[Part], unit: Unit) -
     return ("holds" if how == "fits" and holds else "fails"), lines
 
 
-def _turning(given: Mapping[str, Any], setting: Quantity | None, unit: Unit) -> list[Line]:
+def _stands(allowed: Window, aim: Fraction, unit: Unit) -> Line:
+    """Where an aim stands in the window; of one outside, what to aim at."""
+    place = place_in(allowed, aim) * 100
+    if 0 <= place <= 100:
+        text = f"{about(place, 2)} % of the way from its low end"
+        return Line("place in the window", text, float(place), unit="%")
+    middle = unit.from_base(_middle(allowed))
+    return Line("middle of the window", f"{about(middle)} {unit}", float(middle), unit=str(unit))
+
+
+def _middle(allowed: Window) -> Fraction:
+    return (allowed.low + allowed.high) / 2
+
+
+def _turning(given: Mapping[str, Any], setting: Quantity | None, allowed: Window) -> list[Line]:
     if "pitch" not in given or "found" not in given or setting is None:
         return []
     pitch, ratio = given["pitch"].base_nominal, Fraction(given.get("ratio", Decimal(1)))
     if not pitch or pitch <= 0 or ratio <= 0:
         raise InputError("pitch", "pitch and ratio have to be above zero", "such as `0.7 mm` and `1`")
-    by = turns(_aim(setting) - _aim(given["found"]), pitch, ratio)
+    aim, goal = _aim(setting), ""
+    if not allowed.empty and not allowed.low <= aim <= allowed.high:
+        aim, goal = _middle(allowed), ", to the middle of the window"
+    by = turns(aim - _aim(given["found"]), pitch, ratio)
     way = "further out" if by > 0 else "further in"
     return [
         Line(
             "turns of the screw",
-            f"{about(abs(by), 2)}, so that the actuator moves {way}",
+            f"{about(abs(by), 2)}, so that the actuator moves {way}{goal}",
             float(by),
             unit="turns",
         )

@@ -12,13 +12,12 @@ CODE = "K604"
 SEVERITY = Severity.ERROR
 
 LATER = {
-    ".svg": "save the drawing as PNG, twice as large as it is shown",
-    ".heic": "save the photograph as JPEG, or let the telephone do so",
-    ".heif": "save the photograph as JPEG, or let the telephone do so",
+    ".heic": "set the telephone's camera to JPEG (often called most compatible), or save it as JPEG there",
+    ".heif": "set the telephone's camera to JPEG (often called most compatible), or save it as JPEG there",
     ".avif": "save it as WebP or PNG",
     ".gif": "save it as PNG",
 }
-"""Kinds that are not read yet, and what to do meanwhile."""
+"""Kinds that are not read, and what to do instead."""
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
@@ -27,9 +26,7 @@ def check(context: Context) -> Iterator[Diagnostic]:
             continue
         ending = PurePosixPath(figure.path).suffix.lower()
         if ending in LATER:
-            yield error(
-                "picture-kind", f"`{ending}` pictures are not read yet", figure.path_span, LATER[ending]
-            )
+            yield error("picture-kind", f"`{ending}` pictures are not read", figure.path_span, LATER[ending])
         elif ending not in ENDINGS:
             help = "possible: " + ", ".join(f"`{e}`" for e in ENDINGS)
             message = f"`{figure.path}` does not end like a picture"

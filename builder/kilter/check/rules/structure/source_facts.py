@@ -25,8 +25,11 @@ def check(context: Context) -> Iterator[Diagnostic]:
             cure = source_key(context, name, key, *_ASKED[key]) if f"`{_ASKED[key][0]}: " in help else ()
             yield error("source-facts", message, _place(context.document, name, key), help, fixes=cure)
         if source.kind in FED and not source.can_be_cut:
-            message = f"nothing feeds or cuts off `{name}`, so it counts as cut off from the start"
-            help = "write `fed-by: [its feed]`, or `isolate:` if it can be cut off by itself"
+            message = f"nothing feeds or cuts off `{name}`: no step can make it safe, only prove it"
+            help = (
+                "write `fed-by: [its feed]`, or `isolate:` if it can be cut off by itself; a sealed vessel that "
+                "stays closed: leave it out of the zones where hands go, or explain it with `:clear-of:`"
+            )
             yield warning("source-facts", message, _place(context.document, name, "kind"), help)
         if source.lockable and source.isolate is None:
             message = f"source `{name}` is lockable, but nothing says how it is isolated"

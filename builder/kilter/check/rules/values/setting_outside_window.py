@@ -15,13 +15,18 @@ SEVERITY = Severity.ERROR
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
+    travels = {one.marked.step.slug for one in switched(context) if one.setting.dimension == one.dimension}
     for one in switched(context):
-        allowed = one.window
+        allowed, shown = one.window, shortened(one.marked.role.text)
         if allowed is not None and fit(allowed, one.setting) == "outside":
-            shown = shortened(one.marked.role.text)
             message = f"setting `{shown}` lies outside the window of `{one.name}`, {one.shown(allowed)}"
             help = "set it inside the window, or mend the switch's figures in the profile"
             yield error("setting-outside-window", message, one.marked.span, help, why=_WHY)
+        elif one.dimension and one.marked.step.slug not in travels:
+            what, figures = one.setting.dimension, one.dimension
+            message = f"setting `{shown}` is a {what}, the travel of `{one.name}` is a {figures}"
+            help = f"write the setting as a {figures}, or delete `:switch:` where no switch is set"
+            yield error("setting-outside-window", message, one.marked.span, help)
 
 
 _WHY = "It may not operate, may lose its contact by itself, or be driven past the end of its travel."

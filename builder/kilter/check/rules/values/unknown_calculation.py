@@ -31,12 +31,14 @@ def check(context: Context) -> Iterator[Diagnostic]:
 
 
 def _unknown(context: Context, block: Calculation, trouble: Trouble, given: Given) -> Diagnostic:
-    asked = [i.name for i in fields_of(block.name)]
+    taken = {g.name for g in block.given}
+    fields = fields_of(block.name)
+    asked, free = [i.name for i in fields], [i.name for i in fields if i.many or i.name not in taken]
     help = trouble.error.help
     cure: tuple[Fix, ...] = ()
     if given.name not in asked:
-        help = _parts(block, given.name) or did_you_mean(given.name, asked)
-        cure = spelt(_source(context, block), given.name_span, given.name, asked, alone=True)
+        help = _parts(block, given.name) or did_you_mean(given.name, free)
+        cure = spelt(_source(context, block), given.name_span, given.name, free, alone=True)
     return error("unknown-calculation", trouble.error.message, given.name_span, help, fixes=cure)
 
 
