@@ -179,6 +179,8 @@ def test_a_calculation_is_worked_out_once_for_all(tmp_path: Path) -> None:
         (None, "±0.02 mm", "length", None, 0.00002),
         ("0–25 mm", "±0.5 V", "length", None, None),
         ("0–60 V", "1 % of full scale", "voltage", None, None),
+        ("0.1–200 MΩ at 250 V", "5 %", "resistance", 0.05, None),
+        ("0–100 °C", "0.2 °C", "temperature", None, 0.2),
         ("as bought", "good", "", None, None),
         (None, None, "", None, None),
     ],

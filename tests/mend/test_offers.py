@@ -24,6 +24,7 @@ REVEALED = {
     "bad-allowance": {"unused-allowance"},
     "unknown-shared-stage": {"guard-off-no-reason"},
     "yaml-alias": {"bad-value"},
+    "window-empty": {"setting-outside-window"},
 }
 """Faults that keep something from being read, and what is found once it is: none of it is the fix's doing."""
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from kilter.assist.front import FrontSpot
 from kilter.assist.known import Entry, Known
+from kilter.compute.calculators.battery import CHEMISTRIES
 from kilter.model.front import ENERGY_KINDS, KINDS, TASKS, EnergySource, Needs, Switch, Symptom, Tool
 from kilter.model.text import SIGNAL_WORDS
 from kilter.read.front import MODELS, field_names
@@ -45,6 +46,12 @@ KEYS = {
     "release": "`action`, or `bleed` by itself",
     "bleed": "how long it drains, such as 5 min",
     "reaccumulates": "`true`, or the time after which it has built up",
+    "chemistry": "of a battery, such as lead-acid AGM",
+    "capacity": "of a battery, such as 12 Ah",
+    "load": "of a battery: the parts of the machine's day",
+    "capacitance": "of a capacitor, such as 470 µF ± 20 %",
+    "resistance": "of the resistor that drains it, such as 10 kΩ",
+    "voltage": "the highest it can be charged to",
     "needs": "the order of releasing and restoring",
     "loaded-by": "words for the work that charges it",
     "release-from": "outside or inside the guards",
@@ -63,6 +70,7 @@ _WORDS: dict[str, tuple[str, ...]] = {
     "prove-from": ("outside", "inside"),
     "lockable": ("true", "false"),
     "reaccumulates": ("true", "false"),
+    "chemistry": CHEMISTRIES,
 }
 
 

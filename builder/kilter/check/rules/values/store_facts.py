@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from kilter.check import store
 from kilter.check.lookup import source_key
 from kilter.check.rule import Context
-from kilter.diagnostic import Diagnostic, Edit, Fix, Severity, error, hint
+from kilter.diagnostic import Diagnostic, Severity, error, hint
 from kilter.model.front import EnergySource, ProfileFront
 
 CODE = "K334"
@@ -47,17 +47,7 @@ def _missing(context: Context, name: str, source: EnergySource) -> Iterator[Diag
     names = " and ".join(f"`{key}`" for key in missing)
     message = f"`{given[0]}` of `{name}` without {names}: not known {_WHAT[source.kind]}"
     help = "; ".join(f"`{key}`: {_ASKED[key]}" for key in missing)
-    cure = _blanks(context, name, given[-1], missing)
+    cure = source_key(context, name, given[-1], missing[0], _ASKED[missing[0]]) if len(missing) == 1 else ()
     yield hint(
         "store-facts", message, context.document.places.key("sources", name, given[0]), help, fixes=cure
     )
-
-
-def _blanks(context: Context, name: str, beside: str, missing: list[str]) -> tuple[Fix, ...]:
-    """All that is missing, behind one of the keys that are there."""
-    each = [f for key in missing for f in source_key(context, name, beside, key, _ASKED[key])]
-    if len(each) != len(missing):
-        return ()
-    edit = Edit(each[0].edits[0].span, "".join(f.edits[0].text for f in each))
-    title = "leave a blank for " + " and ".join(f"`{key}`" for key in missing)
-    return (Fix(title, (edit,), leaves_blank=True),)
