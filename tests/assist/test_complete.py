@@ -135,7 +135,10 @@ def test_marks_after_a_brace_and_fields_after_a_colon(library):
     assert labels(library, ":|") == [f":{n}:" for n in STEP_FIELDS]
     assert ":do:" not in labels(library, "\n## Part\n:|")
     assert labels(library, "\nDo it.\n\n:|") == [":exit:", ":go-to:"]
-    assert labels(library, "\n:::{figure} a.png\n:1: 2,3 Pin\n:|\n:::") == [":2:", ":id:", ":alt:"]
+    assert labels(library, "\n:::{figure} a.png\n:1: 2,3 Pin\n:|\n:::") == [
+        ":2:",
+        *(f":{n}:" for n in ("id", "alt", "looked", "crop", "cover", "detail")),
+    ]
 
 
 def test_a_mark_brings_its_brace_and_back_quote(library):

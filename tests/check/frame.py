@@ -137,6 +137,10 @@ Write down what you changed.
 Lower the boom onto the stand. Push the pin in: {isolates}`boom`. Take the pack out. Lock it in its case: {isolates}`battery`. Pull the heater plug. Lock it in its case: {isolates}`heat`. Hang your tag on the rig.
 """
 
+SVG = """\
+<svg xmlns="http://www.w3.org/2000/svg" width="800" height="600" viewBox="0 0 800 600">{}</svg>
+"""
+
 
 @lru_cache(maxsize=1)
 def pictures() -> dict[str, bytes]:
@@ -146,10 +150,15 @@ def pictures() -> dict[str, bytes]:
     plain.save(still, "PNG")
     small = [Image.new("RGB", (60, 40), colour) for colour in ("red", "blue")]
     small[0].save(moving, "PNG", save_all=True, append_images=small[1:], duration=200)
+    photo = io.BytesIO()
+    plain.save(photo, "JPEG")
     whole = still.getvalue()
     return {
         "picture.png": whole,
         "text.png": b"These are words, whatever the name says.\n",
         "moving.png": moving.getvalue(),
         "cut.png": whole[: len(whole) // 2],
+        "photo.jpg": photo.getvalue(),
+        "plain.svg": SVG.format('<path d="M 10 10 H 790" stroke="#000"/>').encode(),
+        "linked.svg": SVG.format('<image href="photo.jpg"/>').encode(),
     }

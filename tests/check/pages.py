@@ -17,7 +17,8 @@ battery, capacitor, boom, spring and heat, the guard `side cover`, the zone `sid
 the tests `full run` and `lamp test`, and the shared stage `isolate-everything`. Tools `torque wrench` and
 `voltmeter` and the part `actuator` are declared. Whole files lean on `rig.md` too, unless one of them is a
 profile. Beside the files stand `picture.png` (800 x 600 pixels), `text.png` (words with a picture's name),
-`moving.png` (an animated picture) and `cut.png` (a picture whose end is missing).
+`moving.png` (an animated picture), `cut.png` (a picture whose end is missing), `photo.jpg` (800 x 600 pixels),
+`plain.svg` (a drawing) and `linked.svg` (a drawing that shows another file).
 
 An example may not need a rule's whole world: only the named rule is looked for in a `fails` example, and only it
 and the syntax rules must be quiet in a `passes` example. A page whose fault can't be shown in a text says

@@ -95,7 +95,7 @@ def test_nothing_of_a_camera_is_published(tmp_path: Path):
     picture.save(procedures / "back.jpg", exif=exif, comment=b"WARD-SEVEN-SECRET")
     original = (procedures / "back.jpg").read_bytes()
     assert b"WARD-SEVEN-SECRET" in original
-    text = guide_example("procedure").replace("back.png", "back.jpg")
+    text = guide_example("procedure").replace("back.png", "back.jpg\n:looked: no people, no names")
     (procedures / "trl-110.md").write_text(text, encoding="utf-8")
     made = all_bytes(build_site(tmp_path, tmp_path / "out"))
     assert [n for n in made if n.startswith("pictures/")]

@@ -17,10 +17,12 @@ from kilter.check.flow.fields import HANDS as LEVELS
 from kilter.check.rules.structure.unknown_source import EFFECTS as SOURCE_MARKS
 from kilter.check.targets import BACK
 from kilter.check.workspace import Workspace
+from kilter.compute.pictureinfo import ENDINGS
 from kilter.model.base import fold
 from kilter.model.document import ROLES, VALUES
 from kilter.model.front import EnergySource
 from kilter.read.fields import LAST_LINE_FIELDS, STAGE_FIELDS, STEP_FIELDS
+from kilter.read.figures import FIGURE_OPTIONS
 
 
 def completions(workspace: Workspace, path: str, line: int, column: int) -> list[Offer]:
@@ -123,7 +125,7 @@ def _pictures(known: Known) -> Iterator[Entry]:
         return
     for depth in ("*", "*/*"):
         for file in sorted(folder.glob(depth)):
-            if file.suffix.lower() in (".png", ".jpg", ".jpeg", ".webp") and file.is_file():
+            if file.suffix.lower() in ENDINGS and file.is_file():
                 yield Entry(file.relative_to(folder).as_posix(), "file")
 
 
@@ -131,7 +133,7 @@ def _fields(known: Known, where: str, line: int) -> Iterator[Entry]:
     if where == "figure":
         number = 1 + max((int(n) for n in _numbers_above(known, line)), default=0)
         yield Entry(f":{number}:", "field", "an item: x,y in pixels, and its name", insert=f":{number}: ")
-    names = {"step": STEP_FIELDS, "stage": STAGE_FIELDS, "last": LAST_LINE_FIELDS, "figure": ("id", "alt")}[
+    names = {"step": STEP_FIELDS, "stage": STAGE_FIELDS, "last": LAST_LINE_FIELDS, "figure": FIGURE_OPTIONS}[
         where
     ]
     for name in names:

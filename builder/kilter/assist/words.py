@@ -35,6 +35,10 @@ FIELDS = {
     "go-to": "the step that follows",
     "exit": "the procedure ends here",
     "alt": "what the picture shows, in words",
+    "looked": "what you looked for in a photograph, such as no people, no names",
+    "crop": "all that is shown of the picture: x,y,width,height",
+    "cover": "a part that is painted over: x,y,width,height",
+    "detail": "a part shown larger: x,y,width,height upper right, 3 times",
 }
 HANDS = {
     "away": "look and listen",

@@ -48,6 +48,10 @@ COMMANDS = {
         "write one checked document as JSON, for other programs",
         "kilter data procedures/lift/lft-120-not-charged.md",
     ),
+    "picture": (
+        "take a photo or drawing into the library, upright, cleaned of all that the camera wrote",
+        "kilter picture add ~/IMG_0412.jpg --as rail-latch --into procedures/lift/pictures",
+    ),
     "calc": (
         "work out a torque, a setting, a wait, a battery's days and the like, with formula and source",
         'kilter calc setting --op "8.8 ± 0.2 mm" --ot "1.2 mm" --set "7.9 ± 0.05 mm"',

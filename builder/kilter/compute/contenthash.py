@@ -14,6 +14,7 @@ import unicodedata
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from kilter.compute.pictureplan import plan_of
 from kilter.model.document import Answer, Document, Field, Stage, Step
 from kilter.model.text import (
     Block,
@@ -143,7 +144,9 @@ def _block(block: Block, document: Document, pictures: Mapping[str, str]) -> Any
 
 def _figure(figure: Figure, document: Document, pictures: Mapping[str, str]) -> list[Any]:
     items = [[i.number, str(i.x), str(i.y), _text(i.label)] for i in figure.items]
-    return [pictures.get(f"{document.path}:{figure.path}"), figure.id, _text(figure.alt or ""), items]
+    said = [pictures.get(f"{document.path}:{figure.path}"), figure.id, _text(figure.alt or ""), items]
+    plan = plan_of(figure).key
+    return [*said, plan] if plan else said
 
 
 _OPEN, _SHUT = "\x02", "\x03"

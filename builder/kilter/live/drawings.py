@@ -7,9 +7,10 @@ from pathlib import Path
 
 from mkdocs.exceptions import PluginError
 
+from kilter.compute.pictureplan import Plan, plan_of
 from kilter.live.facts import Facts
 from kilter.model.text import Figure
-from kilter.picture.encode import Published, published
+from kilter.picture.encode import Published, variants
 from kilter.publish.site.markup import Html, el, text
 from kilter.publish.site.pictures import WIDTHS, Pictures
 from kilter.publish.site.scope import Scope
@@ -22,23 +23,23 @@ class LivePictures(Pictures):
     def __init__(self, base: Path, facts: Facts) -> None:
         super().__init__(base)
         self.facts = facts
-        self._origin: dict[str, Path] = {}
+        self._origin: dict[str, tuple[Path, Plan]] = {}
 
     def encode(self, figure: Figure, scope: Scope) -> list[Published]:
         file = self.base / picture_path(scope.owner, figure)
         self.facts.ask("picture", str(file))
         made = super().encode(figure, scope)
         self.files.clear()
-        self._origin |= {p.name: file for p in made}
+        self._origin |= {p.name: (file, plan_of(figure)) for p in made}
         return made
 
     def data(self, name: str) -> bytes | None:
         """The bytes of a published picture; None if no page has shown it or the original is another by now."""
-        file = self._origin.get(name)
-        if file is None:
+        origin = self._origin.get(name)
+        if origin is None:
             return None
         try:
-            made = (published(file, width) for width in WIDTHS)
+            made = variants(origin[0], [(width, "webp") for width in WIDTHS], origin[1])
             return next((p.data for p in made if p.name == name), None)
         except (OSError, ValueError):
             return None

@@ -30,6 +30,7 @@ TYPES = {
     "js": "text/javascript; charset=utf-8",
     "svg": "image/svg+xml",
     "webp": "image/webp",
+    "jpg": "image/jpeg",
     "woff2": "font/woff2",
     "json": "application/json; charset=utf-8",
     "pdf": "application/pdf",

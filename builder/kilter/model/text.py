@@ -142,6 +142,26 @@ class Item(Record):
     span: Span
 
 
+class Area(Record):
+    """A rectangle of a picture, in pixels of the upright source, from its upper left."""
+
+    x: int
+    y: int
+    width: int
+    height: int
+    span: Span
+
+
+class Detail(Record):
+    """A part of a picture that is shown again, larger, in one of its corners."""
+
+    area: Area
+    place: str
+    """`upper left` and the like."""
+    times: float
+    """How many times larger than the picture around it."""
+
+
 class Figure(Record):
     kind: Literal["figure"] = "figure"
     path: str
@@ -153,6 +173,14 @@ class Figure(Record):
     span: Span
     path_span: Span
     id_span: Span | None = None
+    crop: Area | None = None
+    """All that is shown of the picture."""
+    covers: tuple[Area, ...] = ()
+    """Painted over before anything else is done."""
+    details: tuple[Detail, ...] = ()
+    looked: str | None = None
+    """What the author says to have looked for: people, names, labels."""
+    looked_span: Span | None = None
 
 
 class Given(Record):

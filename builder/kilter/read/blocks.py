@@ -24,6 +24,7 @@ from kilter.model.text import (
 from kilter.read.calculations import calculation_name, given_in
 from kilter.read.cures import inserted, line_start, put, spelt
 from kilter.read.fields import deleted, field_at
+from kilter.read.figures import FIGURE_OPTIONS, MANY_OPTIONS, area_in, detail_in
 from kilter.read.inline import Inlines, split_names
 from kilter.read.markdown import tokens_of, too_deep
 from kilter.read.notes import Notes
@@ -32,7 +33,6 @@ from kilter.source import Span
 CALCULATIONS = ("calc", "stack")
 DIRECTIVES = (*SIGNAL_WORDS, "figure", *CALCULATIONS)
 RESERVED_DIRECTIVES = ("motion",)
-RESERVED_FIGURE = ("crop", "cover", "detail")
 _INFO = re.compile(r"^\{([^}]*)\}[ \t]*(.*)$")
 _MARK = re.compile(r"\{([a-z-]+)\}`")
 _CELL_END = re.compile(r"(?<!\\)\|")
@@ -246,6 +246,9 @@ class Blocks:
         items = tuple(i for n, v, s in options if n.isdigit() and (i := self._item(int(n), v, s)))
         named = {n: (v, s) for n, v, s in options if not n.isdigit()}
         fid = named.get("id", (None, None))
+        areas = [(n, area_in(self.notes, n, v, s)) for n, v, s in options if n in ("crop", "cover")]
+        details = (detail_in(self.notes, v, s) for n, v, s in options if n == "detail")
+        looked = named.get("looked", (None, None))
         return Figure(
             path=argument,
             id=fid[0],
@@ -255,6 +258,11 @@ class Blocks:
             caption=tuple(self._content(token, first + 1, skip)),
             span=self.source.rows(first, last),
             path_span=path_span,
+            crop=next((a for n, a in areas if n == "crop"), None),
+            covers=tuple(a for n, a in areas if n == "cover" and a is not None),
+            details=tuple(d for d in details if d is not None),
+            looked=looked[0],
+            looked_span=looked[1],
         )
 
     def _calculation(self, token: Token, word: str, argument: str, first: int, last: int) -> Calculation:
@@ -274,19 +282,15 @@ class Blocks:
         row = first
         while row < last and (field := field_at(self.source, row)) is not None:
             name = field.name
-            if name in RESERVED_FIGURE or name == "looked":
-                message = f"option `:{name}:` is reserved, not yet in use"
-                cure = deleted(self.notes, field)
-                self.notes.error("not-yet", message, field.name_span, "delete it for now", cure)
-            elif not name.isdigit() and name not in ("id", "alt"):
+            if not name.isdigit() and name not in FIGURE_OPTIONS:
                 help = (
-                    did_you_mean(name, ("id", "alt"))
+                    did_you_mean(name, FIGURE_OPTIONS)
                     + "; items are numbers, such as `:1: 412,310 Roller lever`"
                 )
-                cure = spelt(self.source, field.name_span, name, ("id", "alt"), alone=True)
+                cure = spelt(self.source, field.name_span, name, FIGURE_OPTIONS, alone=True)
                 message = f"option `:{name}:` of a figure is not known"
                 self.notes.error("unknown-field", message, field.name_span, help, cure)
-            elif any(n == name for n, _, _ in found):
+            elif name not in MANY_OPTIONS and any(n == name for n, _, _ in found):
                 message, same = (
                     f"option `:{name}:` stands twice",
                     (name, field.value) in [f[:2] for f in found],

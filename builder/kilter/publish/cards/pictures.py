@@ -8,8 +8,10 @@ from functools import lru_cache
 from pathlib import Path
 from typing import NamedTuple, TypedDict
 
+from kilter.compute.pictureinfo import picture_info
+from kilter.compute.pictureplan import plan_of
 from kilter.model.text import Figure, Item
-from kilter.picture.encode import Published, published
+from kilter.picture.encode import Kind, Published, variants
 from kilter.publish.cards.inline import Inline, Scope, printable
 from kilter.publish.view import figure_key, picture_path
 
@@ -52,7 +54,7 @@ class Point(NamedTuple):
 
 def figure_data(figure: Figure, caption: list[Inline], scope: Scope) -> FigureData:
     """A figure with its picture at print width; the picture can be read, else the document has errors."""
-    picture = _picture(Path(picture_path(scope.owner, figure)))
+    picture = _picture(Path(picture_path(scope.owner, figure)), figure)
     number = scope.view.figure_numbers.get(figure_key(scope.owner, figure))
     return {
         "svg": _wrapped(picture),
@@ -64,14 +66,17 @@ def figure_data(figure: Figure, caption: list[Inline], scope: Scope) -> FigureDa
     }
 
 
-def _picture(file: Path) -> Published:
+def _picture(file: Path, figure: Figure) -> Published:
     """A drawing is smaller as PNG, a photograph as JPEG: the smaller one is the better one."""
-    both = published(file, PRINT_WIDTH, "png"), published(file, PRINT_WIDTH, "jpeg")
-    return min(both, key=lambda p: len(p.data))
+    kinds: tuple[Kind, ...] = ("jpeg",) if picture_info(file).photograph else ("png", "jpeg")
+    made = variants(file, [(PRINT_WIDTH, kind) for kind in kinds], plan_of(figure))
+    return min(made, key=lambda p: len(p.data))
 
 
 @lru_cache(maxsize=64)
 def _wrapped(picture: Published) -> str:
+    if picture.name.endswith("svg"):
+        return picture.data.decode()
     kind = "png" if picture.name.endswith("png") else "jpeg"
     size = f'width="{picture.width}" height="{picture.height}"'
     data = base64.b64encode(picture.data).decode("ascii")
@@ -82,8 +87,8 @@ def _wrapped(picture: Published) -> str:
 
 
 def _items(items: tuple[Item, ...], picture: Published) -> list[ItemData]:
-    part = picture.scale / picture.width
-    anchors = [Point(i.x * part, i.y * part) for i in items]
+    places_of = (picture.at(i.x, i.y) for i in items)
+    anchors = [Point(x / picture.width, y / picture.width) for x, y in places_of]
     height = picture.height / picture.width
     places: list[Point] = []
     for anchor in anchors:

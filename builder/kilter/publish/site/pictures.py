@@ -6,8 +6,9 @@ from pathlib import Path
 
 from mkdocs.exceptions import PluginError
 
+from kilter.compute.pictureplan import plan_of
 from kilter.model.text import Figure
-from kilter.picture.encode import Published, published
+from kilter.picture.encode import Published, variants
 from kilter.publish.site.blocks import blocks_html
 from kilter.publish.site.markup import NOTHING, Html, el, join, text
 from kilter.publish.site.scope import Scope
@@ -34,7 +35,7 @@ class Pictures:
         """The widths that differ, the widest first. Raises PluginError for what is no picture."""
         file = self.base / picture_path(scope.owner, figure)
         try:
-            made = [published(file, width) for width in WIDTHS]
+            made = variants(file, [(width, "webp") for width in WIDTHS], plan_of(figure))
         except (OSError, ValueError) as trouble:
             raise PluginError(f"{figure.path_span}: picture can't be published: {trouble}") from None
         distinct = list({p.width: p for p in made}.values())
@@ -81,10 +82,11 @@ def _marks(figure: Figure, full: Published) -> Html:
         el(
             "text",
             text(str(item.number)),
-            x=_per_cent(item.x * full.scale / full.width),
-            y=_per_cent(item.y * full.scale / full.height),
+            x=_per_cent(x / full.width),
+            y=_per_cent(y / full.height),
         )
         for item in figure.items
+        for x, y in (full.at(item.x, item.y),)
     )
     return el("svg", marks, aria_hidden="true")
 
