@@ -71,6 +71,8 @@ def test_temperatures_move_their_zero(value, by):
         ("5–7 N·m", "45–61 lbf·in"),
         ("−75 to −85 kPa", "−12.3 to −10.9 psi"),
         ("4 +0.5/−0.2 mm", "0.150–0.177 in"),
+        ("−50 to +100 kPa", "−7 to +14 psi"),
+        ("−20 to 0 °C", "−4 to +32 °F"),
         ("≤ 43 °C", "≤ 109 °F"),
         ("37.5 ± 0.5 °C", "99.5 ± 0.9 °F"),
         ("25 mm", "0.98 in"),

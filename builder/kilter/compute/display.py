@@ -118,5 +118,5 @@ def _range(low: Fraction, high: Fraction, unit: Unit) -> str:
             break
     else:
         raise TooSmallError
-    joint = " to " if first < 0 else "–"
+    joint = "–" if first >= 0 else " to +" if last > 0 else " to "
     return f"{written(first, decimals)}{joint}{written(last, decimals)} {unit}"

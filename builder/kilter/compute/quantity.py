@@ -8,19 +8,17 @@ signs. Numbers are kept as written and computed with exactly.
 from __future__ import annotations
 
 import re
-from decimal import Decimal
 from functools import lru_cache
 
+from kilter.compute.number import at, number, reaches, spelt
 from kilter.compute.refused import NO_POWERS, About, QuantityError, diagnose
 from kilter.compute.refused_unit import unit_trouble
-from kilter.compute.units import NEVER_NEGATIVE, Unit, find_unit
+from kilter.compute.units import Unit, find_unit
 from kilter.compute.value import Form, Quantity, alike
 from kilter.compute.written import BOUND, MINUS, PLAIN, RANGE, TOLERANCE, UNEVEN
 
 __all__ = ["About", "Form", "Quantity", "QuantityError", "parse_quantity"]
 
-MOST_DIGITS = 12
-"""Of one number: more is no measurement, and within it decimal arithmetic is exact."""
 MOST_CHARACTERS = 200
 
 
@@ -55,74 +53,74 @@ def _read(body: str, text: str) -> Quantity:
 
 def _plain(match: re.Match[str], text: str) -> Quantity:
     unit = _unit(match)
-    value = _number(match, "a", unit)
-    return Quantity(text, "plain", unit, value, value, value, (_spelt(match["a"]),))
+    value = number(match, "a", unit)
+    return Quantity(text, "plain", unit, value, value, value, (spelt(match["a"]),))
 
 
 def _bound(match: re.Match[str], text: str) -> Quantity:
     unit, form = _unit(match), _BOUNDS[match["sign"].casefold()]
-    value = _number(match, "a", unit)
+    value = number(match, "a", unit)
     low, high = (value, None) if form in ("at-least", "above") else (None, value)
-    return Quantity(text, form, unit, None, low, high, (_spelt(match["a"]),))
+    return Quantity(text, form, unit, None, low, high, (spelt(match["a"]),))
 
 
 def _tolerance(match: re.Match[str], text: str) -> Quantity:
     unit = _unit(match, percent=True, difference=True)
-    nominal, by = _number(match, "a", unit), _number(match, "b", None)
+    nominal, by = number(match, "a", unit), number(match, "b", None)
     if by < 0:
-        raise _at(match, "b", "value", "a tolerance below zero", "delete its sign: `±` means both ways")
+        raise at(match, "b", "value", "a tolerance below zero", "delete its sign: `±` means both ways")
     form: Form = "plus-minus"
     if match["u1"] and match["u2"] == "%" and unit.symbol != "%":
         if unit.dimension == "temperature":
             help = f"write the tolerance in {unit.symbol}: a percentage depends on where the scale begins"
-            raise _at(match, "b", "value", "a tolerance of a temperature in percent", help)
+            raise at(match, "b", "value", "a tolerance of a temperature in percent", help)
         form, by = "percent", abs(nominal) * by / 100
     if by == 0:
         help = "write how far off it may be; no tool hits a value exactly"
-        raise _at(match, "b", "value", "a tolerance of nothing", help)
-    _reaches(match, nominal - by, nominal + by, unit)
-    numbers = (_spelt(match["a"]), _spelt(match["b"]))
+        raise at(match, "b", "value", "a tolerance of nothing", help)
+    reaches(match, nominal - by, nominal + by, unit)
+    numbers = (spelt(match["a"]), spelt(match["b"]))
     return Quantity(text, form, unit, nominal, nominal - by, nominal + by, numbers)
 
 
 def _uneven(match: re.Match[str], text: str) -> Quantity:
     unit = _unit(match, difference=True)
-    nominal = _number(match, "a", unit)
-    ends = (_number(match, "b", None), _number(match, "c", None))
+    nominal = number(match, "a", unit)
+    ends = (number(match, "b", None), number(match, "c", None))
     if match["c"][0] not in "+" + MINUS and ends[1] != 0:
         help = "write both signs, such as `4 +0.5/−0.2 mm`"
-        raise _at(match, "c", "value", "a tolerance without a sign", help)
+        raise at(match, "c", "value", "a tolerance without a sign", help)
     if ends[0] == ends[1]:
-        raise _at(match, "b", "value", "both tolerances are the same", "write how far off it may be each way")
-    _reaches(match, nominal + min(ends), nominal + max(ends), unit)
-    numbers = (_spelt(match["a"]), _spelt(match["b"]), _spelt(match["c"]))
+        raise at(match, "b", "value", "both tolerances are the same", "write how far off it may be each way")
+    reaches(match, nominal + min(ends), nominal + max(ends), unit)
+    numbers = (spelt(match["a"]), spelt(match["b"]), spelt(match["c"]))
     return Quantity(text, "uneven", unit, nominal, nominal + min(ends), nominal + max(ends), numbers)
 
 
 def _range(match: re.Match[str], text: str) -> Quantity:
     if match["u1"] in ("e", "E"):
-        raise _at(match, "a", "value", f"a power of ten: `{match['a']}{match['u1']}`", NO_POWERS)
+        raise at(match, "a", "value", f"a power of ten: `{match['a']}{match['u1']}`", NO_POWERS)
     unit = _unit(match)
-    first, last = _number(match, "a", unit), _number(match, "b", unit)
+    first, last = number(match, "a", unit), number(match, "b", unit)
     if not match["u2"]:
-        raise _at(match, "b", "unit", "a range whose end has no unit", f"write `{match['b']} {unit}`")
+        raise at(match, "b", "unit", "a range whose end has no unit", f"write `{match['b']} {unit}`")
     if re.fullmatch(rf"\s+[{MINUS}]", match["sep"]):
         help = f"a tolerance is `{match['a']} +0/−{match['b']}`, a range is `{match['a']} to {match['b']}`"
-        raise _at(match, "sep", "value", "a range or a one-sided tolerance: both can be read here", help)
-    if first < 0 < last and match["b"][0] != "+" and "to" not in match["sep"]:
+        raise at(match, "sep", "value", "a range or a one-sided tolerance: both can be read here", help)
+    dash = "to" not in match["sep"]
+    if first < 0 < last and match["b"][0] != "+" and (dash or unit.dimension == "pressure"):
+        # a range of vacuum whose second minus was left out would take pressure for vacuum
         help = f"write `{match['a']} to {MINUS[0]}{match['b']}` or `{match['a']} to +{match['b']}`"
-        raise _at(match, "b", "value", "the end of this range may be above or below zero", help)
+        raise at(match, "b", "value", "the end of this range may be above or below zero", help)
     if first == last:
-        raise _at(
-            match, "b", "range", "both ends of the range are the same", "write a value with a tolerance"
-        )
+        raise at(match, "b", "range", "both ends of the range are the same", "write a value with a tolerance")
     vacuum = first <= 0 and last < 0
     if first > last and not vacuum:
         turned = f"{match['b']} to {match['a']}"
         start, end = match.start("a"), match.end("b")
         message = "the range is the wrong way round"
         raise QuantityError("range", message, f"write `{turned}`", start, end, turned)
-    numbers = (_spelt(match["a"]), _spelt(match["b"]))
+    numbers = (spelt(match["a"]), spelt(match["b"]))
     return Quantity(text, "range", unit, None, min(first, last), max(first, last), numbers)
 
 
@@ -139,7 +137,7 @@ def _unit(match: re.Match[str], *, percent: bool = False, difference: bool = Fal
     found = _joint(*units, difference=difference)
     if found is None:
         message = f"two units: {units[0]} and {units[1]}"
-        raise _at(match, "u2", "unit", message, "write the value in one unit")
+        raise at(match, "u2", "unit", message, "write the value in one unit")
     return found
 
 
@@ -156,46 +154,6 @@ def _known(match: re.Match[str], group: str, written: str) -> Unit:
     if unit is None:
         raise unit_trouble(written, match.start(group))
     return unit
-
-
-def _number(match: re.Match[str], group: str, unit: Unit | None) -> Decimal:
-    spelt = _spelt(match[group])
-    if sum(c.isdigit() for c in spelt) > MOST_DIGITS:
-        count = sum(c.isdigit() for c in spelt)
-        help = f"write {MOST_DIGITS} digits at most, and a larger or smaller unit"
-        raise _at(match, group, "value", f"a number of {count:,} digits", help)
-    value = Decimal(spelt)
-    if unit is not None:
-        _possible(match, group, value, unit)
-    return value
-
-
-def _possible(match: re.Match[str], group: str, value: Decimal, unit: Unit) -> None:
-    if value < 0 and unit.dimension in NEVER_NEGATIVE:
-        raise _at(match, group, "value", f"{unit.dimension} below zero", "delete the minus sign")
-    if unit.dimension == "temperature" and unit.to_base(value) < 0:
-        help = "look at the number and the unit"
-        raise _at(match, group, "value", "a temperature below absolute zero", help)
-
-
-def _reaches(match: re.Match[str], low: Decimal, high: Decimal, unit: Unit) -> None:
-    """Refuses a tolerance that leads below the least that the dimension can have."""
-    if low < 0 and unit.dimension in NEVER_NEGATIVE:
-        help = f"write the limit alone, such as `≤ {high} {unit}`, or look at the numbers"
-        raise _at(match, "b", "value", f"the tolerance leads to a {unit.dimension} below zero", help)
-    if unit.dimension == "temperature" and unit.to_base(low) < 0:
-        help = "look at the numbers and the unit"
-        raise _at(match, "b", "value", "the tolerance leads below absolute zero", help)
-
-
-def _spelt(written: str) -> str:
-    """A number as written, with a plain minus and without blanks."""
-    sign = "-" if written[0] in MINUS else ""
-    return sign + "".join(written.lstrip("+" + MINUS).split())
-
-
-def _at(match: re.Match[str], group: str, about: About, message: str, help: str) -> QuantityError:
-    return QuantityError(about, message, help, match.start(group), match.end(group))
 
 
 _FORMS = (
