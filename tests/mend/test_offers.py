@@ -25,6 +25,7 @@ REVEALED = {
     "unknown-shared-stage": {"guard-off-no-reason"},
     "yaml-alias": {"bad-value"},
     "window-empty": {"setting-outside-window"},
+    "control-character": {"unmarked-torque"},
 }
 """Faults that keep something from being read, and what is found once it is: none of it is the fix's doing."""
 
