@@ -27,6 +27,7 @@ from kilter.publish.site.prose import Terms, entry_key, entry_of, prose
 from kilter.publish.site.scope import Directory
 from kilter.read.blocks import DIRECTIVES
 from kilter.read.fields import STAGE_FIELDS, STEP_FIELDS
+from kilter.read.figures import FIGURE_OPTIONS
 from kilter.read.front import field_names
 from kilter.read.inline import BRACE_MARKS
 
@@ -36,6 +37,7 @@ NEEDED = {
     *ROLES,
     *STEP_FIELDS,
     *STAGE_FIELDS,
+    *FIGURE_OPTIONS,
     *DIRECTIVES,
     *BRACE_MARKS,
     *EXITS,
