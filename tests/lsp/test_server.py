@@ -63,7 +63,7 @@ def test_it_says_what_it_can_do(client):
     able = client.capabilities
     assert able["textDocumentSync"]["change"] == 1 and able["positionEncoding"] == "utf-16"
     assert able["renameProvider"] == {"prepareProvider": True}
-    assert able["codeActionProvider"]["codeActionKinds"] == ["quickfix"]
+    assert able["codeActionProvider"]["codeActionKinds"] == ["quickfix", "refactor.rewrite"]
     until(lambda: client.requests)
     globs = [
         w["globPattern"]
@@ -195,6 +195,27 @@ def test_a_quick_fix_mends_what_it_is_offered_for(client, lift):
     assert "\n".join(rows) == lift.read_text()
     asked["context"]["only"] = ["refactor"]
     assert client.request("textDocument/codeAction", asked) == []
+
+
+def test_a_value_is_shown_in_the_other_system_of_units(client, lift):
+    text = lift.read_text()
+    client.open(lift)
+    mark = text.index("{torque}`")
+    start = mark + len("{torque}`")
+    written = text[start : text.index("`", start)]
+    line, at = text.count("\n", 0, start), start - (text.rfind("\n", 0, start) + 1)
+    where = {"start": {"line": line, "character": at}, "end": {"line": line, "character": at}}
+    asked = {
+        "textDocument": {"uri": lift.as_uri()},
+        "range": where,
+        "context": {"diagnostics": [], "only": ["refactor"]},
+    }
+    (offer,) = client.request("textDocument/codeAction", asked)
+    assert offer["kind"] == "refactor.rewrite"
+    (edit,) = offer["edit"]["documentChanges"][0]["edits"]
+    assert edit["range"]["start"] == where["start"]
+    assert edit["range"]["end"]["character"] - at == len(written)
+    assert offer["title"] == f"show as {edit['newText']}" and "lbf" in edit["newText"]
 
 
 def test_files_that_are_none_of_ours_are_left_alone(client, folder):

@@ -6,6 +6,7 @@ A workspace is not for several threads at once: whoever calls holds its lock.
 """
 
 from kilter.assist.complete import completions
+from kilter.assist.conversions import conversions
 from kilter.assist.hover import hover
 from kilter.assist.memory import remember
 from kilter.assist.navigate import definition, outline, references
@@ -18,6 +19,7 @@ __all__ = [
     "Part",
     "RefusedError",
     "completions",
+    "conversions",
     "definition",
     "hover",
     "outline",

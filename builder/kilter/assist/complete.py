@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from kilter.assist import calculations
 from kilter.assist.front import front_spot
 from kilter.assist.frontoffers import front_entries
 from kilter.assist.known import Entry, Known
@@ -61,6 +62,12 @@ def _entries(known: Known, found: Spot, line: int) -> Iterable[Entry]:
             return directives(known)
         case "picture":
             return _pictures(known)
+        case "calculation":
+            return calculations.names()
+        case "input":
+            return calculations.inputs(known, line)
+        case "input-value":
+            return calculations.values(known, line, found.about)
         case "field" | "option":
             return _fields(known, found.about, line)
         case "value":
@@ -156,6 +163,8 @@ def _value(known: Known, found: Spot) -> Iterable[Entry]:
             return known.listed("zones", "zone")
         case "switch":
             return known.listed("switches", "switch")
+        case "friction":
+            return calculations.frictions()
         case "do":
             return known.shared_stages()
         case "go-to":

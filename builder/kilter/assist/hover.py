@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from kilter.assist.calculations import block_at, result_markdown
 from kilter.assist.known import about_source
 from kilter.assist.memory import last_profile
 from kilter.assist.navigate import everywhere
@@ -46,6 +47,10 @@ def _things(workspace: Workspace, document: Document, line: int, column: int) ->
         if holds(marked.role.span, line, column):
             yield _value(marked), marked.role.span
             return
+    block = block_at(document, line)
+    if block is not None and (line == block.span.line or any(g.span.line == line for g in block.given)):
+        yield result_markdown(workspace, block), block.span
+        return
     use = use_at(uses(workspace.library, document), line, column)
     if use is not None and (text := _about(workspace, document, use)):
         yield text, use.span

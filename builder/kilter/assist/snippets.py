@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from kilter.assist.calculations import headers
 from kilter.assist.known import Entry, Known
 from kilter.model.text import SIGNAL_WORDS
 
@@ -54,6 +55,7 @@ def directives(known: Known) -> Iterator[Entry]:
     for word in SIGNAL_WORDS:
         yield Entry(f":::{{{word}}}", "directive", ABOUT_PANELS[word], insert=f":::{{{word}}} ")
     yield Entry(":::{figure}", "directive", "a picture with numbered items", insert=":::{figure} ")
+    yield from headers()
     yield from _panels(known)
     yield Entry("figure with items", "block", "picture, words for it, items", insert=_FIGURE)
 

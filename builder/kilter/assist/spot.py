@@ -8,12 +8,13 @@ from typing import Literal
 
 from kilter.assist.sketch import Sketch
 from kilter.model.text import SIGNAL_WORDS
+from kilter.read.blocks import CALCULATIONS
 from kilter.read.fields import field_at
 from kilter.source import Source, Span
 
 SpotKind = Literal[
     "mark-text", "failed", "target", "directive", "panel", "picture", "field", "option", "value",
-    "mark-name", "brace", "blank",
+    "mark-name", "brace", "blank", "calculation", "input", "input-value",
 ]  # fmt: skip
 
 
@@ -90,6 +91,8 @@ class _Row:
         if match := _HEADER.match(self.text):
             if match.group(1) == "figure":
                 return self._make("picture", "figure", match.group(2), len(self.rest.rstrip()))
+            if match.group(1) == "calc":
+                return self._make("calculation", "calc", match.group(2), len(self.rest.rstrip()))
             if match.group(1) in SIGNAL_WORDS:
                 return self._listed("panel", match.group(1), match.group(2), "")
         return None
@@ -98,10 +101,13 @@ class _Row:
         if match := _FIELD.match(self.text):
             where = self._where()
             tail = 1 if self.rest[:1] == ":" else 0
-            kind: SpotKind = "option" if where == "figure" else "field"
+            of_block: SpotKind = "option" if where == "figure" else "input"
+            kind: SpotKind = of_block if where in ("figure", *CALCULATIONS) else "field"
             return self._make(kind, where, f":{match.group(1)}", tail) if where else None
         if (match := _VALUE.match(self.text)) and self._where() not in ("", "figure"):
             name, value = match.groups()
+            if self._where() in CALCULATIONS:
+                return self._make("input-value", name, value, len(self.rest.rstrip()))
             if name in ("clear-of", "hands"):
                 return self._reasoned(name, value)
             return self._make("value", name, value, len(self.rest.rstrip()))
@@ -118,10 +124,10 @@ class _Row:
         return Spot(spot.kind, "live" if live else name, spot.typed, spot.replace, spot.before)
 
     def _where(self) -> str:
-        """`stage` or `step` right under a heading, `figure` in one, `last` in a step's text, else nothing."""
+        """`stage` or `step` right under a heading, `figure`, `calc` or `stack` in one, `last` in a step's text, else nothing."""
         inside = self.drawn.inside[self.row]
         if inside:
-            return inside if inside == "figure" and self._only_fields_above(":::") else ""
+            return inside if inside in ("figure", *CALCULATIONS) and self._only_fields_above(":::") else ""
         head = self.drawn.heading_above(self.row)
         if head is None or head.level == 1:
             return ""

@@ -118,3 +118,8 @@ def action(fix: Fix, about: types.Diagnostic, edit: types.WorkspaceEdit) -> type
         is_preferred=fix.alone or None,
         edit=edit,
     )
+
+
+def rewrite(fix: Fix, edit: types.WorkspaceEdit) -> types.CodeAction:
+    """The same said otherwise, where nothing has to be mended."""
+    return types.CodeAction(title=fix.title, kind=types.CodeActionKind.RefactorRewrite, edit=edit)

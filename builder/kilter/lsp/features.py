@@ -146,15 +146,16 @@ def _finding_the_way(server: Server) -> None:
 
 
 def _mending(server: Server) -> None:
-    options = types.CodeActionOptions(code_action_kinds=[types.CodeActionKind.QuickFix])
+    kinds = [types.CodeActionKind.QuickFix, types.CodeActionKind.RefactorRewrite]
+    options = types.CodeActionOptions(code_action_kinds=kinds)
 
     @server.feature(types.TEXT_DOCUMENT_CODE_ACTION, options)
     async def actions(params: types.CodeActionParams) -> list[types.CodeAction]:
         def work(desk: Desk, room: Room, path: str) -> list[types.CodeAction]:
             only = params.context.only
-            if only and not any(types.CodeActionKind.QuickFix.startswith(kind) for kind in only):
-                return []
-            return server.actions(desk, room, path, params.range)
+            wanted = [kind for kind in kinds if not only or any(kind.startswith(o) for o in only)]
+            made = server.actions(desk, room, path, params.range) if kinds[0] in wanted else []
+            return made + (server.rewrites(desk, room, path, params.range) if kinds[1] in wanted else [])
 
         return await server.ask(params.text_document.uri, work, [])
 

@@ -12,7 +12,7 @@ from pygls.exceptions import JsonRpcException
 from pygls.lsp.server import LanguageServer
 from pygls.uris import from_fs_path, to_fs_path
 
-from kilter import __version__
+from kilter import __version__, assist
 from kilter.diagnostic import Edit
 from kilter.lsp import convert
 from kilter.lsp.desk import Desk
@@ -133,6 +133,17 @@ class Server(LanguageServer):
             if _touch(about.range, where):
                 made += [convert.action(f, about, self.edit(desk, room, list(f.edits))) for f in found.fixes]
         return made
+
+    def rewrites(self, desk: Desk, room: Room, path: str, where: types.Range) -> list[types.CodeAction]:
+        """The values that a selection touches, each in the other system of units."""
+        ranged = self.ranged(desk, room)
+        rows = where.start.line + 1, where.end.line + 1
+        offers = assist.conversions(room.workspace, path, *rows)
+        return [
+            convert.rewrite(fix, self.edit(desk, room, list(fix.edits)))
+            for fix in offers
+            if _touch(ranged(fix.edits[0].span), where)
+        ]
 
     def message(self, desk: Desk, news: News) -> types.PublishDiagnosticsParams:
         ranged, located = self.ranged(desk, news.room), self.located(desk, news.room)
