@@ -269,6 +269,29 @@ def test_a_new_document_with_pasted_text(open_page, live):
     assert "Unplug the dock from the wall: {isolates}`dock supply`." in page.input_value("#write-text")
 
 
+def test_the_new_form_asks_what_goes_with_its_choices(open_page, live):
+    page = open_page("/new")
+    label, zone = page.locator('label[for="new-title"]'), page.locator("#new-zone")
+    assert not zone.is_visible()
+    page.select_option("#new-equipment", "egret-2")
+    page.select_option("#new-task", "fault-isolation")
+    assert label.inner_text() == "What is noticed?" and not zone.is_visible(), "it has one zone only"
+    assert "Lift does not charge" in page.inner_text("#new-title-help")
+    page.select_option("#new-equipment", "roan-3")
+    assert zone.is_visible()
+    page.select_option("#new-zone", "rail")
+    page.select_option("#new-task", "test")
+    assert label.inner_text() == "Which title?" and not zone.is_visible()
+    page.select_option("#new-task", "inspection")
+    page.select_option("#new-equipment", "hearth-60")
+    assert page.input_value("#new-zone") == "", "a zone of another machine is not kept"
+    page.select_option("#new-zone", "door head")
+    page.fill("#new-title", "Look at the door head")
+    page.click("#new-make")
+    page.wait_for_selector("#write-text")
+    assert ":zone: door head" in page.input_value("#write-text")
+
+
 def test_text_pasted_with_its_formatting_keeps_it_until_it_is_changed(open_page, live):
     page = open_page("/new")
     page.evaluate(

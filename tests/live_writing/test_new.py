@@ -199,3 +199,30 @@ def test_the_page_for_a_new_document_proposes_numbers_and_asks_everything(own):
         f'id="new-{name}"' in page for name in ("kind", "equipment", "task", "number", "title", "plain")
     )
     assert not re.search(r"<style|\sstyle=|\son\w+=", page)
+
+
+def test_in_a_zone_only_its_cover_comes_off(own):
+    new = {**NEW, "equipment": "roan-3", "number": "STR-140"}
+    status, said = post(own, "/new", {**new, "zone": "mast"})
+    assert status == 422 and set(said["questions"]) == {"zone"}
+    status, said = post(own, "/new", {**new, "zone": "rail"})
+    assert status == 200
+    text = (own.root / said["open"].removeprefix("/write/")).read_text(encoding="utf-8")
+    assert ":zone: rail\n" in text and "{removes}`rail cover`" in text and "base cover" not in text
+
+
+def test_a_zone_left_over_from_another_choice_does_not_count(own):
+    new = {**NEW, "equipment": "roan-3", "number": "STR-140", "zone": "mast", "task": "test"}
+    assert post(own, "/new", new)[0] == 200
+
+
+def test_zones_are_offered_for_machines_with_several(own):
+    page = get(own, "/new")[1]
+    offered = set(re.findall(r'<option value="([^"]*)" data-of="([^"]*)"', page))
+    assert offered == {
+        ("rail", "roan-3"),
+        ("base", "roan-3"),
+        ("door head", "hearth-60"),
+        ("chamber", "hearth-60"),
+    }
+    assert 'data-symptom="What is noticed?"' in page

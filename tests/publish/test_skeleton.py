@@ -1,6 +1,7 @@
 """A new file passes the check but for its marked blanks, and wholly once they are filled."""
 
 import random
+import re
 import shutil
 from datetime import date
 from itertools import islice
@@ -199,6 +200,90 @@ def test_a_file_that_the_library_will_not_see_is_warned_of(library, capsys, file
     assert new("pre-use-check", file, "--equipment", "egret-2", "--number", "N-1") == 0
     said = capsys.readouterr().err
     assert (why in said) if why else said == ""
+
+
+ZONED = [t for t in TASKS if t != "test"]
+
+
+@pytest.mark.parametrize("task", ZONED)
+@pytest.mark.parametrize(
+    ("machine", "zone", "off", "proved"),
+    [
+        ("roan-3", "rail", {"rail cover"}, {"battery", "drive wheel", "deck", "rail spring"}),
+        ("hearth-60", "door head", {"door head cover"}, {"mains"}),
+        ("hearth-60", "Chamber", {"element cover"}, {"mains", "plate heat", "fan"}),
+    ],
+)
+def test_in_a_zone_only_its_covers_come_off_and_only_its_sources_are_proved(
+    bare, task, machine, zone, off, proved
+):
+    text = new_text("procedure", bare, task=task, number="NEW-1", equipment=machine, zone=zone)
+    assert set(re.findall("{removes}`([^`]*)`", text)) == off
+    assert set(re.findall("{proves}`([^`]*)`", text)) == proved
+    (bare / "n.md").write_text(text, encoding="utf-8")
+    assert {f.rule for f in findings(bare, "n.md")} == {"blank-left"}
+    (bare / "n.md").write_text(filled(text), encoding="utf-8")
+    assert errors(findings(bare, "n.md")) == []
+
+
+def test_a_shared_stage_that_proves_what_the_zone_does_not_reach_is_not_asked_for(library):
+    text = new_text("procedure", library, number="NEW-1", equipment="hearth-60", zone="door head")
+    assert ":do: make-safe" not in text and "fan`" not in text
+    text = new_text("procedure", library, number="NEW-1", equipment="hearth-60", zone="chamber")
+    assert ":do: make-safe" in text
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_in_any_zone_of_any_machine_a_new_procedure_starts_safe(tmp_path, seed):
+    root, rng, zoned = tmp_path / "procedures", random.Random(seed), 0
+    root.mkdir()
+    for profile in profiles(seed + 100, 12):
+        (root / "unit.md").write_text(profile, encoding="utf-8")
+        names = [*next(iter(read_library(root).profiles.values())).profile.sources]
+        if not names:
+            continue
+        reach = ", ".join(rng.sample(names, rng.randint(1, len(names))))
+        profile = profile.replace("\n---\n", f"\nzones: {{bay: [{reach}]}}\n---\n", 1)
+        assert "zones:" in profile
+        (root / "unit.md").write_text(profile, encoding="utf-8")
+        text = new_text("procedure", root, task=rng.choice(ZONED), number="NEW-1", zone="bay", today=DAY)
+        assert errors(found(root, unit=profile, new=filled(text))) == [], f"{profile}\n{text}"
+        zoned += ":zone: bay" in text
+    assert zoned
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (("procedure", "--zone", "rial"), "did you mean `rail`"),
+        (("procedure", "--zone", "rail", "--task", "test"), "a test opens nothing"),
+        (("pre-use-check", "--zone", "rail"), "a pre-use-check opens nothing"),
+    ],
+)
+def test_a_zone_that_can_not_be_is_said(library, capsys, arguments, says):
+    kind, *rest = arguments
+    assert new(kind, "procedures/n.md", "--equipment", "roan-3", "--number", "N-1", *rest) == 2
+    assert says in capsys.readouterr().err
+
+
+def test_what_the_profile_says_follows_an_order_and_its_tools_enter_the_kit(bare):
+    text = new_text("procedure", bare, number="NEW-1", equipment="egret-2")
+    assert "\nIsolate {isolates}`dock supply`: Dock plug out of the wall, in a locked plug case.\n" in text
+    step = text.split("### Prove zero from outside")[1].split("###")[0]
+    assert "Prove {proves}`dock supply`: {tool}`Voltmeter` across the dock plungers, 1 V or less." in step
+    assert "Prove {proves}`battery`: Voltmeter from jack" in step  # named once in a step
+    assert "Swing the leg pedal by hand" in step and step.count("{tool}`") == 1
+
+
+def test_no_tool_is_found_inside_another_word_or_from_an_odd_name(bare):
+    file = bare / "lift" / "profile.md"
+    text = file.read_text(encoding="utf-8")
+    text = text.replace("- tension key", "- volt\n  - Boom-end\n  - 'a*b'", 1)
+    file.write_text(
+        text.replace("Voltmeter across", "Volt-probe, voltages, a*b, volt across", 1), encoding="utf-8"
+    )
+    step = new_text("procedure", bare, number="N-1", equipment="egret-2").split("### Prove zero")[1]
+    assert "Volt-probe, voltages, a\\*b, {tool}`volt` across" in step
 
 
 def test_help_lists_the_tasks(capsys):

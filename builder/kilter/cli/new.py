@@ -22,6 +22,11 @@ def arguments(command: argparse.ArgumentParser) -> None:
         default="replacement",
         help=f"for a procedure: {', '.join(TASKS)} (default: replacement)",
     )
+    command.add_argument(
+        "--zone",
+        metavar="NAME",
+        help="for a procedure: the zone of the profile that is worked in (default: all)",
+    )
     new = command.add_argument_group(
         "for equipment", "on a terminal, without --sources, you are asked for each kind of energy"
     )
@@ -47,6 +52,7 @@ def run(arguments: argparse.Namespace) -> int:
         "number": arguments.number,
         "equipment": arguments.equipment,
         "title": arguments.title,
+        "zone": arguments.zone,
         "id": arguments.id,
         "sources": _names(arguments.sources),
         "guards": _names(arguments.guards) or (),
@@ -71,7 +77,7 @@ def run(arguments: argparse.Namespace) -> int:
 def _refuse_misplaced(arguments: argparse.Namespace) -> None:
     """An option of another kind would be dropped without a word."""
     machine = ("id", "sources", "guards", "tests")
-    wrong = ("number", "equipment") if arguments.kind == "equipment" else machine
+    wrong = ("number", "equipment", "zone") if arguments.kind == "equipment" else machine
     for name in wrong:
         if getattr(arguments, name) is not None:
             raise CouldNotRunError(f"--{name} is not for {arguments.kind}")

@@ -42,6 +42,7 @@ class New(Posted):
     kind: str = ""
     equipment: str = ""
     task: str = ""
+    zone: str = ""
     number: str = ""
     title: str = ""
     plain: str = ""
@@ -54,7 +55,7 @@ def page(bench: Bench, request: Request) -> Response:
     with bench.lock:
         library = bench.workspace.library
         machines = [
-            Machine(p.profile.id, p.profile.title, next_number(library, p.profile.id))
+            Machine(p.profile.id, p.profile.title, next_number(library, p.profile.id), tuple(p.profile.zones))
             for p in library.profiles.values()
         ]
     return new_page(bench, sorted(machines, key=lambda m: m.title), request.query.get("equipment", ""))
@@ -108,6 +109,9 @@ def _asked(bench: Bench, body: New, title: str) -> dict[str, str]:
         asked["equipment"] = "Choose the machine."
     if body.kind == "procedure" and body.task not in TASKS:
         asked["task"] = "Choose what is done."
+    machine = library.profile(body.equipment) if body.equipment else None
+    if machine and body.zone and _works_inside(body) and machine.profile.zone(body.zone) is None:
+        asked["zone"] = "Choose a zone of this machine, or the whole machine."
     if trouble := trouble_with(library, body.number.strip()):
         asked["number"] = trouble
     if not title:
@@ -130,10 +134,15 @@ def _file(bench: Bench, body: New, title: str) -> Path:
     return folder / f"{name}.md"
 
 
+def _works_inside(body: New) -> bool:
+    """Whether the choice of a zone counts; the page hides it otherwise."""
+    return body.kind == "procedure" and body.task != "test"
+
+
 def _text(bench: Bench, body: New, title: str) -> str:
     text = new_text(
         body.kind, bench.root, task=body.task or "replacement", number=body.number.strip(),
-        equipment=body.equipment, title=title,
+        equipment=body.equipment, title=title, zone=body.zone if _works_inside(body) else "",
     )  # fmt: skip
     if not (body.plain.strip() or body.html.strip()):
         return text

@@ -21,6 +21,13 @@ TASK_WORDS = {
     "inspection": "inspect", "test": "test",
 }  # fmt: skip
 
+TITLE_QUESTION, TITLE_HELP = "Which title?", "An order, such as: Replace the boom actuator."
+SYMPTOM_QUESTION, SYMPTOM_HELP = (
+    "What is noticed?",
+    "The fault in a few words, such as: Lift does not charge.",
+)
+"""Of a search for a fault: who looks for the document knows what is noticed, not yet what is to be done."""
+
 
 @dataclass(frozen=True)
 class Machine:
@@ -29,6 +36,7 @@ class Machine:
     id: str
     title: str
     next: str
+    zones: tuple[str, ...] = ()
 
 
 def field(name: str, question: str, control: Html, help: str = "") -> Html:
@@ -66,13 +74,14 @@ def new_page(bench: Bench, machines: list[Machine], chosen: str) -> Response:
         el("p", link("/new/equipment", text("The machine is not in the list"), cls="as-button")),
         field("kind", "What is it?", select("kind", [(k, w, {}) for k, w in KINDS.items()], "procedure")),
         field("task", "What is done?", select("task", [(t, TASK_WORDS[t], {}) for t in TASKS])),
+        _zones(machines),
         field(
             "number",
             "Which number?",
             words("number", spellcheck="false"),
             "It is the address of the document for ever. The next free one is proposed.",
         ),
-        field("title", "Which title?", words("title"), "An order, such as: Replace the boom actuator."),
+        _title(),
         _paste(),
         el("p", cls="wrong", id="new-wrong", role="alert"),
         el("button", text("Make the document"), type="submit", cls="main", id="new-make"),
@@ -81,6 +90,25 @@ def new_page(bench: Bench, machines: list[Machine], chosen: str) -> Response:
     )
     body = el("div", el("h1", text("New document")), form, module("new.js"), cls="forms")
     return shell(bench, "New document", body, "New", styles=(STYLE,), swap=False)
+
+
+def _title() -> Html:
+    """Asked in two ways; the page shows the one that goes with the task."""
+    symptom = {"data_symptom": SYMPTOM_QUESTION, "data_symptom_help": SYMPTOM_HELP}
+    return field("title", TITLE_QUESTION, words("title", **symptom), TITLE_HELP)
+
+
+def _zones(machines: list[Machine]) -> Html:
+    """A choice where a machine has several zones; the page shows those of the chosen machine."""
+    made = [el("option", text("the whole machine"), value="")]
+    made += [
+        el("option", text(z), value=z, data_of=m.id) for m in machines if len(m.zones) > 1 for z in m.zones
+    ]
+    box = el(
+        "select", join(made), id="new-zone", name_="zone", aria_describedby="new-zone-help new-zone-wrong"
+    )
+    help = "Only what this zone reaches is opened and proved."
+    return field("zone", "In which zone is the work?", box, help)
 
 
 def _paste() -> Html:

@@ -16,6 +16,7 @@ from kilter.publish.skeleton.check import check_text
 from kilter.publish.skeleton.equipment import Machine, machine_text
 from kilter.publish.skeleton.procedure import procedure_text
 from kilter.publish.skeleton.wanted import free_id, free_number, one_line, profile_for, unseen
+from kilter.publish.skeleton.zone import zone_named
 from kilter.read.library import library_root, read_library
 
 __all__ = ["Machine", "new_text", "unseen"]
@@ -29,6 +30,7 @@ def new_text(
     number: str | None = None,
     equipment: str | None = None,
     title: str | None = None,
+    zone: str | None = None,
     id: str | None = None,
     sources: Sequence[str] | None = None,
     guards: Sequence[str] = (),
@@ -38,7 +40,8 @@ def new_text(
     """The text of a new file of the library that `root_or_file` stands in, or is; nothing is written.
 
     `sources`, `guards` and `tests` are for equipment: the kinds of energy it has (None: nobody has said yet,
-    so every kind gets its blanks), its covers, its tests before service. `today` is the date written in.
+    so every kind gets its blanks), its covers, its tests before service. `zone` is for procedures with work
+    inside. `today` is the date written in.
     Raises CouldNotRunError when something is missing, of a wrong form, taken or unknown.
     """
     if kind not in KINDS:
@@ -56,6 +59,11 @@ def new_text(
         return machine_text(machine, day)
     profile = profile_for(library, equipment)
     number = free_number(library, number)
+    inside = zone_named(profile.profile, zone)
+    if inside and (kind != "procedure" or task == "test"):
+        raise CouldNotRunError(
+            f"--zone is for work inside; a {kind if kind != 'procedure' else task} opens nothing"
+        )
     if kind == "pre-use-check":
         return check_text(profile, number, title, day)
-    return procedure_text(library, profile, task, number, title, day)
+    return procedure_text(library, profile, task, number, title, day, inside)

@@ -17,15 +17,17 @@ from kilter.publish.skeleton.words import filled, front, literal, quoted
 from kilter.read.document import read_bytes
 
 
-def procedure_text(library: Library, machine: Document, task: str, number: str, title: str, day: date) -> str:
-    """The whole file; an empty `title` becomes a blank.
+def procedure_text(
+    library: Library, machine: Document, task: str, number: str, title: str, day: date, zone: str = ""
+) -> str:
+    """The whole file; an empty `title` becomes a blank, an empty `zone` means the whole machine.
 
     The profile's own shared stages are asked for where they do a whole part and the check accepts the whole;
     else every step is written out.
     """
     some = (parts for count in range(len(PARTS), 0, -1) for parts in combinations(PARTS, count))
-    texts = (_written(Frame(machine, parts), task, number, title, day) for parts in some)
-    long = _written(Frame(machine), task, number, title, day)
+    texts = (_written(Frame(machine, parts, zone), task, number, title, day) for parts in some)
+    long = _written(Frame(machine, zone=zone), task, number, title, day)
     return next((t for t in dict.fromkeys(texts) if t != long and _sound(library, machine, t)), long)
 
 
@@ -47,7 +49,8 @@ def _written(frame: Frame, task: str, number: str, title: str, day: date) -> str
         "Keep hands outside every cover." if task == "test" else "Isolate, release and prove first."
     )
     for name, steps in reached(STAGES[task](frame)):
-        rows += [f"## {name}"]
+        inside = any(step.slug == "close-up" for step in steps)
+        rows += [f"## {name}", *([f":zone: {frame.zone}"] if frame.zone and inside else ())]
         for step in steps:
             rows += step.lines()
         rows += [""]

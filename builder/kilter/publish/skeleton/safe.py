@@ -11,8 +11,10 @@ from kilter.compute.duration import bounds
 from kilter.model.base import fold
 from kilter.model.document import Document
 from kilter.model.front import EnergySource
+from kilter.publish.skeleton.naming import Naming
 from kilter.publish.skeleton.stages import AGAIN, HAND_BACK, TAG, Stages, done_by
-from kilter.publish.skeleton.words import Stop, listed, panel, said
+from kilter.publish.skeleton.words import Stop, listed, panel
+from kilter.publish.skeleton.zone import covers_of, sources_of
 
 RANKS = ("danger", "warning", "caution")
 
@@ -20,22 +22,37 @@ RANKS = ("danger", "warning", "caution")
 class Frame:
     """What one profile asks of every procedure on its machine."""
 
-    def __init__(self, document: Document, shared: Collection[str] = ()) -> None:
-        """`shared`: for which of PARTS the profile's own shared stages are asked for, if they do the whole part."""
+    def __init__(self, document: Document, shared: Collection[str] = (), zone: str = "") -> None:
+        """`shared`: for which of PARTS the profile's own shared stages are asked for, if they do the whole part.
+
+        In a `zone` only what it reaches is let out and proved. What has a lock is locked all the same: a machine
+        that is left with a tag has every lock on.
+        """
         self.profile = profile = document.profile
+        self.zone, self.reached = zone, sources_of(profile, zone)
         self.stages = Stages(document, shared)
+        self.naming = Naming(profile)
         # what can fall is parked first, while there is still power to do it
         self.sources = dict(sorted(profile.sources.items(), key=lambda item: item[1].kind != "gravity"))
         self.cut = [n for n, s in self.sources.items() if s.isolate or s.lockable]
-        stores = [n for n, s in self.sources.items() if s.release == "action"]
+        stores = [n for n in self._near() if self.sources[n].release == "action"]
         self.stores = self._ordered(stores, lambda s: s.needs.releases)
         self.outside = [n for n in self.stores if self.sources[n].release_from == "outside"]
         self.inside = [n for n in self.stores if n not in self.outside]
-        self.guards = profile.guards
+        self.guards = covers_of(profile, zone)
         self.tests = profile.before_service or ("[fill in: function]",)
-        self.safe = self.stages.with_all("isolates", self.cut)
+        self.safe = self._kept_near(self.stages.with_all("isolates", self.cut))
         self.back = self.stages.with_all("restores", self.cut)
         self.tested = self.stages.with_all("tests", profile.before_service)
+
+    def _near(self) -> list[str]:
+        """The sources that the work can meet."""
+        return [n for n in self.sources if fold(n) in self.reached]
+
+    def _kept_near(self, stage: str) -> str:
+        """A shared stage, unless it lets out or proves what the zone does not reach."""
+        acted = self.stages.names(stage, "releases") | self.stages.names(stage, "proves")
+        return stage if acted <= self.reached else ""
 
     @property
     def stop(self) -> str:
@@ -52,10 +69,13 @@ class Frame:
 
     def isolate(self) -> Iterable[Stop]:
         for name in self.cut:
-            text = said(
-                self.sources[name].isolate, f"[fill in: how {name} is cut off, and the lock that holds it]"
-            )
-            yield Stop(f"Isolate {name}", f"{text}: {{isolates}}`{name}`.")
+            yield Stop(f"Isolate {name}", self._held([name]))
+
+    def _held(self, names: list[str]) -> str:
+        ask = "[fill in: how %s is cut off, and the lock that holds it]"
+        return self.naming.orders(
+            "Isolate", "isolates", [(n, self.sources[n].isolate, ask % n) for n in names]
+        )
 
     def drain(self, names: Iterable[str]) -> Iterable[Stop]:
         """One wait, as long as the slowest store: all drain at the same time."""
@@ -81,7 +101,7 @@ class Frame:
         """
         done = self.stages.names(self.safe, "releases")
         inside = [n for n in self.inside if fold(n) not in done]
-        left = [n for n in self.sources if fold(n) not in self.stages.names(self.safe, "proves")]
+        left = [n for n in self._near() if fold(n) not in self.stages.names(self.safe, "proves")]
         proved = [n for n in left if self.sources[n].prove_from == "outside" and n not in inside]
         later = [n for n in left if n not in proved]
         within = [*self.open(), *self.release(inside), *self.prove("inside", later, then)]
@@ -94,10 +114,7 @@ class Frame:
     def prove(self, where: str, names: list[str], then: str) -> Iterable[Stop]:
         if not names:
             return
-        texts = (
-            said(self.sources[n].prove, f"[fill in: how {n} is proved]") + f": {{proves}}`{n}`."
-            for n in names
-        )
+        said = [(n, self.sources[n].prove, f"[fill in: how {n} is proved]") for n in names]
         answers = (("All at zero", then, ""), ("Anything else", TAG, "{not-zero}"))
         fields: tuple[str, ...] = (
             ":origin: [fill in: where the limits come from, such as maker's manual p. 12]",
@@ -105,7 +122,7 @@ class Frame:
         if where == "inside" and self.guards and all(self.sources[n].prove_from == "outside" for n in names):
             # counts as work at the controls, and a guard is off
             fields = (":hands: controls - [fill in: why nobody reaches in while it is proved]", *fields)
-        yield Stop(f"Prove zero {where}", " ".join(texts), fields, answers)
+        yield Stop(f"Prove zero {where}", self.naming.orders("Prove", "proves", said), fields, answers)
 
     # give back
 
@@ -164,12 +181,7 @@ class Frame:
 
     def leave(self) -> Iterable[Stop]:
         if self.cut:
-            texts = (
-                said(self.sources[n].isolate, f"[fill in: how {n} is cut off, and the lock that holds it]")
-                + f": {{isolates}}`{n}`."
-                for n in self.cut
-            )
-            yield Stop("Lock it out again", " ".join(texts))
+            yield Stop("Lock it out again", self._held(self.cut))
         text = "Hang your tag. Treat the machine as live. Tell the workshop."
         yield Stop("Stop and tag", text, (":exit: left locked out, tagged",))
 

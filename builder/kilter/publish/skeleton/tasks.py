@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from kilter.publish.skeleton.safe import Frame
+from kilter.publish.skeleton.setting import switch_setting
 from kilter.publish.skeleton.stages import TAG
 from kilter.publish.skeleton.words import Stop
 
@@ -55,7 +56,7 @@ def _adjustment(frame: Frame) -> Stages:
     """As found, set, as left: the two readings of one name pair, and a failed one is set again."""
     switches = [*frame.profile.switches]
     more = f"; the profile also has {', '.join(switches[1:])}" if len(switches) > 1 else ""
-    field = (f":switch: {switches[0]}",) if switches else ()
+    field, setting = switch_setting(frame.profile)
     tool = "{tool}`[fill in: measuring instrument]`"
     name = "[fill in: name and limits, such as gap: 7.8–8.2 mm]"
     work = [
@@ -70,8 +71,9 @@ def _adjustment(frame: Frame) -> Stages:
         ),
         Stop(
             "Set it",
-            "[fill in: what is loosened and moved]. Set it to {set}`[fill in: setting and tolerance, such as 8.0 ± 0.1 mm]`.",
-            (*field, ORIGIN),
+            "[fill in: what is loosened and moved]. "
+            f"Set it to {{set}}`[fill in: setting and tolerance, such as {setting}]`.",
+            (*filter(None, (field,)), ORIGIN),
         ),
         Stop(
             "Tighten it",

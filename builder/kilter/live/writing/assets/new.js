@@ -3,7 +3,7 @@ import { el, later, post } from "./post.js";
 
 const form = document.getElementById("new-form");
 const part = (name) => document.getElementById(`new-${name}`);
-const NAMES = ["equipment", "kind", "task", "number", "title"];
+const NAMES = ["equipment", "kind", "task", "zone", "number", "title"];
 let html = "";
 let pastedPlain = "";
 let proposed = "";
@@ -50,13 +50,37 @@ part("plain").addEventListener("paste", (event) => {
   setTimeout(() => { pastedPlain = part("plain").value; showPaste(); }, 0);
 });
 part("plain").addEventListener("input", showPaste);
-part("equipment").addEventListener("change", () => { propose(); complain("equipment", ""); showPaste(); });
+part("equipment").addEventListener("change", () => { propose(); kind(); complain("equipment", ""); showPaste(); });
 part("number").addEventListener("input", tryNumber);
-part("kind").addEventListener("change", kind);
-for (const name of ["kind", "task", "title"]) part(name).addEventListener("change", () => complain(name, ""));
+for (const name of ["kind", "task"]) part(name).addEventListener("change", kind);
+for (const name of ["kind", "task", "zone", "title"]) part(name).addEventListener("change", () => complain(name, ""));
 
 function kind() {
-  part("task").closest(".field").hidden = part("kind").value === "pre-use-check";
+  const check = part("kind").value === "pre-use-check";
+  part("task").closest(".field").hidden = check;
+  const inside = !check && part("task").value !== "test";
+  part("zone").closest(".field").hidden = !inside || !zones().length;
+  askTitle(!check && part("task").value === "fault-isolation");
+}
+
+// The zones of the chosen machine; those of others can't be chosen.
+function zones() {
+  const all = [...part("zone").options].filter((option) => option.dataset.of);
+  for (const option of all) option.hidden = option.disabled = option.dataset.of !== part("equipment").value;
+  if (part("zone").selectedOptions[0]?.disabled) part("zone").value = "";
+  return all.filter((option) => !option.disabled);
+}
+
+// A fault is looked for by what is noticed, everything else by what is done.
+const usual = { question: label().textContent, help: part("title-help").textContent };
+
+function label() {
+  return document.querySelector('label[for="new-title"]');
+}
+
+function askTitle(symptom) {
+  label().textContent = symptom ? part("title").dataset.symptom : usual.question;
+  part("title-help").textContent = symptom ? part("title").dataset.symptomHelp : usual.help;
 }
 
 form.addEventListener("submit", async (event) => {
