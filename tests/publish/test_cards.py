@@ -176,7 +176,13 @@ def test_code_reads_from_grey_paper(kind: str, request: pytest.FixtureRequest, t
 def test_values_and_ways(card: tuple[DocumentView, bytes]) -> None:
     """Limits, boxes to write in, where an answer leads, and what a tagged exit asks for."""
     flat = " ".join(" ".join(pages_text(card[1])).split())
-    wanted = ("Reading: play ≤ 0.4 mm as found", "Tighten to 22 ± 2 N·m", "step 1.3", "step 1.4", "MUST BE:")
+    wanted = (
+        "Reading: play ≤ 0.4 mm (≤ 0.0157 in) as found",
+        "Tighten to 22 ± 2 N·m (16.2 ± 1.4 lbf·ft)",
+        "step 1.3",
+        "step 1.4",
+        "MUST BE:",
+    )
     wanted += (
         "Do A Make safe (steps A.1 to A.1), then come back here and go on",
         "Fig. 1, items 1, 2",
