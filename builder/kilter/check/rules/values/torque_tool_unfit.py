@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from kilter.check.fastened import Fastened, fastened
 from kilter.check.kit import Declared, tools_in
@@ -19,8 +20,8 @@ def check(context: Context) -> Iterator[Diagnostic]:
     for one in fastened(context):
         judged = [(t, _facts(one, t)) for t in tools_in(context, one.marked.step) if _tightens(t)]
         if judged and all(facts for _, facts in judged):
-            name, facts = judged[0][0].name, judged[0][1]
-            yield from (_told(one, name, fact) for fact in facts)
+            tool, facts = judged[0]
+            yield from (_told(one, tool, fact) for fact in facts)
 
 
 def _tightens(tool: Declared) -> bool:
@@ -35,10 +36,19 @@ def _facts(one: Fastened, by: Declared) -> list[Fact]:
     return judge_torque(None, one.torque, tool=tool(by.high, by.low, off), lever=one.lever)
 
 
-def _told(one: Fastened, name: str, fact: Fact) -> Diagnostic:
-    message = f"`{name}`: {fact.text}"
+def _told(one: Fastened, by: Declared, fact: Fact) -> Diagnostic:
+    message = f"`{by.name}`: {fact.text}"
     if fact.kind == "tool-out-of-range":
         help = "name a tool that reaches it, or mend the range under `tools`"
-        return error("torque-tool-unfit", message, one.marked.span, help)
+        give = hint if _low_on_its_scale(one, by) else error
+        return give("torque-tool-unfit", message, one.marked.span, help)
     help = "name a closer tool, widen the tolerance if the maker allows it, or mend `accuracy` under `tools`"
     return (error if fact.sure else hint)("torque-tool-unfit", message, one.marked.span, help)
+
+
+def _low_on_its_scale(one: Fastened, by: Declared) -> bool:
+    """Whether the torque lies on the scale all the same, in its lowest fifth: practice only, no standard."""
+    low, high, lever = one.torque.base_low, one.torque.base_high, Fraction(one.lever)
+    if low is None or high is None or by.high is None:
+        return False
+    return (by.low or 0) <= low / lever and high / lever <= by.high
