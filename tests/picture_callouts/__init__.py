@@ -1,0 +1,1 @@
+"""Layout, drawing and use of the numbers in the margins of pictures."""
