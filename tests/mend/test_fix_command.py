@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -48,7 +49,8 @@ def test_with_yes_it_writes_what_is_certain_and_nothing_else(
     assert main(["check", "--fix", "--yes", "procedures/a.md"]) == 0
     out = capsys.readouterr().out
     assert "2 fixes in 1 file written" in out
-    assert "near-miss: in an editor: write `actuator`" in out
+    where = "for you to choose (tab Write of `kilter serve`, or an editor with `kilter lsp`):\n"
+    assert re.search(re.escape(where) + r"  procedures/a\.md:\S+: near-miss: write `actuator`\n", out)
     mended = TEXT.replace(":orgin:", ":origin:").replace("2,5", "2.5")
     assert (folder / "procedures" / "a.md").read_bytes() == b"\xef\xbb\xbf" + mended.replace(
         "\n", "\r\n"
@@ -119,7 +121,7 @@ def test_both_reports_tell_the_fixes(folder: Path, capsys: pytest.CaptureFixture
     main(["check", "procedures/a.md"])
     out = capsys.readouterr().out
     assert "  fix: write `origin` (`kilter check --fix` does it)" in out
-    assert "  fix: write `actuator` (in an editor)" in out
+    assert "  fix: write `actuator` (for you to choose)" in out
     main(["check", "--format", "json", "procedures/a.md"])
     data = json.loads(capsys.readouterr().out)
     (found,) = (d for d in data["findings"] if d["rule"] == "unknown-field")
@@ -131,3 +133,53 @@ def test_both_reports_tell_the_fixes(folder: Path, capsys: pytest.CaptureFixture
             "edits": [{"place": found["place"], "text": "origin"}],
         }
     ]
+
+
+@pytest.mark.parametrize(
+    ("right", "wrong"),
+    [
+        (":exit: returned to service", ":exit: Returned to Service"),
+        (":exit: left locked out, tagged", ":Exit: Left locked out, tagged"),
+        ("{isolates}`", "{Isolates}`"),
+        ("{all-clear}`", "{AllClear}`"),
+        ("{not-ok}", "{NotOk}"),
+        ("{not-zero}", "{not_zero}"),
+        (":::{warning}", ":::{Warning}"),
+        ("revision: A", "Revision: A"),
+        (":hands: controls", ":Hands: controls"),
+    ],
+)
+def test_a_word_of_the_format_that_differs_in_case_only_is_certain(
+    folder: Path, right: str, wrong: str
+) -> None:
+    marks = "- Firm: [Change the part](#change-the-part)\n- Loose: [Stop](#change-the-part) {not-ok}\n"
+    marks += "- Live: [Stop](#change-the-part) {not-zero}\n"
+    panel = ":::{warning} battery\n**Burns.** It can burn. Isolate it.\n:::\n"
+    text = TEXT.replace(":orgin: shop rule\n", f":origin: shop rule\n:hands: controls - why not\n\n{panel}")
+    text += f"\n{marks}"
+    if right not in text:
+        text += f"\n### Leave it\n{right}\n"
+    file = folder / "procedures" / "a.md"
+    file.write_text(text.replace(right, wrong, 1), encoding="utf-8")
+    main(["check", "--fix", "--yes", "procedures/a.md"])
+    after = file.read_text(encoding="utf-8")
+    assert wrong not in after and after.replace("2.5 ±", "2,5 ±").count(right) == text.count(right)
+
+
+def test_names_of_the_machine_and_steps_are_never_certain(folder: Path) -> None:
+    file = folder / "procedures" / "a.md"
+    text = TEXT.replace("{isolates}`battery`", "{isolates}`batery`").replace(":orgin:", ":origin:")
+    text = text.replace("(#change-the-part)", "(#Change-The-Part)").replace("2,5", "2.5")
+    assert "batery" in text
+    file.write_text(text, encoding="utf-8")
+    main(["check", "--fix", "--yes", "procedures/a.md"])
+    assert file.read_text(encoding="utf-8") == text
+
+
+def test_an_allowance_that_allows_nothing_goes_beside_other_errors(folder: Path) -> None:
+    file = folder / "procedures" / "a.md"
+    comment = "\n<!-- allow vague-word: it is one movement of the hand -->\n"
+    text = TEXT.replace(":orgin: shop rule\n", ":origin: shop rule\n" + comment)
+    file.write_text(text.replace("{isolates}`battery`", "{isolates}`batery`"), encoding="utf-8")
+    assert main(["check", "--fix", "--yes", "procedures/a.md"]) == 1
+    assert "allow vague-word" not in file.read_text(encoding="utf-8")

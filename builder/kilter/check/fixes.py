@@ -24,7 +24,8 @@ PANEL_ASKS = "the hazard in bold, what can happen, how to avoid it"
 
 def name_spelt(library: Library, span: Span, word: str, known: Iterable[str]) -> tuple[Fix, ...]:
     """A name put right that the proof leans on: for an editor only."""
-    return spelt(library.sources.get(span.path), span, word, known)
+    found = spelt(library.sources.get(span.path), span, word, known)
+    return tuple(replace(fix, alone=False) for fix in found)
 
 
 def name_put(library: Library, span: Span, word: str, right: str) -> tuple[Fix, ...]:

@@ -106,12 +106,16 @@ def _agreed(said: str) -> bool:
 
 
 def _left(findings: Iterable[Diagnostic]) -> None:
-    """The fixes that a person has to choose."""
+    """The fixes that a person has to choose, and where."""
+    rows = []
     for found in findings:
         for cure in found.fixes:
             if not cure.alone:
                 blank = ", then fill in its blank" if cure.leaves_blank else ""
-                print(f"{found.span}: {found.rule}: in an editor: {cure.title}{blank}")
+                rows.append(f"{found.span}: {found.rule}: {cure.title}{blank}")
+    if rows:
+        print("for you to choose (tab Write of `kilter serve`, or an editor with `kilter lsp`):")
+    print("".join(f"  {row}\n" for row in rows), end="")
 
 
 def _counted(count: int, one: str, many: str) -> str:

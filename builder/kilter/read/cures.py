@@ -6,6 +6,7 @@ exactly is a whole row, and must not be written over.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from difflib import SequenceMatcher
 
@@ -66,12 +67,29 @@ def certain(word: str, known: Iterable[str]) -> bool:
 def spelt(
     source: Source | None, span: Span, word: str, known: Iterable[str], alone: bool = False
 ) -> tuple[Fix, ...]:
-    """The near miss of a name put right; `alone` where nothing about energy stands on it."""
+    """The near miss of a word of the format put right; `alone` where nothing about energy stands on it."""
     known = list(known)
-    near = nearest(word, known)
+    same = written_otherwise(word, known)
+    near = same or nearest(word, known)
     if near is None:
         return ()
-    return put(source, span, word, near, alone and near not in PROOF_WORDS and certain(word, known))
+    sure = alone and near not in PROOF_WORDS and certain(word, known)
+    return put(source, span, word, near, bool(same) or sure)
+
+
+def written_otherwise(word: str, known: Iterable[str]) -> str | None:
+    """The one known word of the same letters: `Zone` for `zone`, `NotOk` for `not-ok`.
+
+    Nothing else can have been meant, so it says nothing new about energy either.
+    """
+    wanted = _letters(word)
+    found = {k for k in known if _letters(k) == wanted}
+    return found.pop() if wanted and len(found) == 1 else None
+
+
+def _letters(word: str) -> str:
+    """Without case, hyphens and spaces; empty where there is more in it than letters, as in a file's name."""
+    return re.sub("[-_ ]", "", word).casefold() if re.fullmatch("[A-Za-z][A-Za-z_ -]*", word) else ""
 
 
 def put(source: Source | None, span: Span, word: str, right: str, alone: bool = False) -> tuple[Fix, ...]:

@@ -84,7 +84,7 @@ def _hop(hop: Hop) -> str:
 
 def _offer(fix: Fix) -> str:
     """What a fix does, and where it can be had."""
-    where = "`kilter check --fix` does it" if fix.alone else "in an editor"
+    where = "`kilter check --fix` does it" if fix.alone else "for you to choose"
     return f"{fix.title} ({where}{', leaves a blank to fill in' if fix.leaves_blank else ''})"
 
 

@@ -11,7 +11,7 @@ from kilter.diagnostic import Edit, Fix, nearest
 from kilter.model.document import Document, Field, Stage, Step
 from kilter.model.text import Role
 from kilter.read.blanks import BLANK_MARK
-from kilter.read.cures import end_of, inserted
+from kilter.read.cures import end_of, inserted, written_otherwise
 from kilter.source import Span
 
 Fixes = tuple[Fix, ...]
@@ -84,10 +84,13 @@ def clear_read(field: Field) -> Fixes:
 
 
 def exit_read(field: Field) -> Fixes:
+    """One of the three ends; certain where only case differs, or hyphens."""
+    same = written_otherwise(field.value.replace(",", ""), [e.replace(",", "") for e in EXITS])
     near = nearest(field.value, EXITS)
     if near is None or field.span.line != field.span.end_line:
         return ()
-    return (Fix(f"write `{near}`", (Edit(field.value_span, near),)),)
+    sure = same == near.replace(",", "")
+    return (Fix(f"write `{near}`", (Edit(field.value_span, near),), alone=sure),)
 
 
 def longer_reason(field: Field) -> Fixes:
