@@ -24,8 +24,8 @@ def check(context: Context) -> Iterator[Diagnostic]:
             yield error("setting-outside-window", message, one.marked.span, help, why=_WHY)
         elif one.dimension and one.marked.step.slug not in travels:
             what, figures = one.setting.dimension, one.dimension
-            message = f"setting `{shown}` is a {what}, the travel of `{one.name}` is a {figures}"
-            help = f"write the setting as a {figures}, or delete `:switch:` where no switch is set"
+            message = f"setting `{shown}` is given as {what}, the travel of `{one.name}` as {figures}"
+            help = f"write the setting as {figures}, or delete `:switch:` where no switch is set"
             yield error("setting-outside-window", message, one.marked.span, help)
 
 
