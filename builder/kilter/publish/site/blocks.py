@@ -65,7 +65,7 @@ def panel_html(panel: Panel, scope: Scope, note: str = "") -> Html:
     sign = NOTHING if panel.word == "notice" else SIGN
     word = el("p", el("span", sign, text(panel.word.upper())), cls="word")
     about = ", ".join(n.text for n in panel.sources)
-    line = " ".join(part for part in (about, note) if part)
+    line = " – ".join(part for part in (about, note) if part)
     return el(
         "div",
         word,
