@@ -122,6 +122,21 @@ def test_write_a_finding_appears_a_button_mends_it_and_it_is_saved(open_page, li
     assert page.locator("#live-bar a[aria-current]").inner_text() == "Write"
 
 
+def test_words_of_findings_are_set_as_what_has_to_be_written(open_page, live):
+    page = open_page(f"/write/{NAME}")
+    until(page, "document.getElementById('write-count').textContent === 'No findings'")
+    typed(page, ":origin:", ":orign:")
+    item = page.locator("#write-findings li", has_text="orign").first
+    item.wait_for()
+    assert ":orign:" in item.locator("code").all_inner_texts() and "`" not in item.inner_text()
+    words = "mark it: {wait}`5 min`, or write `{item}`fig 3`` and `x`"
+    codes = page.evaluate(
+        "async (words) => (await import('/writing/told.js')).told(words).map((n) => n.nodeName === 'CODE' ? [n.textContent] : n)",
+        words,
+    )
+    assert codes == ["mark it: ", ["{wait}`5 min`"], ", or write ", ["{item}`fig 3`"], " and ", ["x"]]
+
+
 def test_two_versions_are_shown_and_the_writer_chooses(open_page, live):
     page = open_page(f"/write/{NAME}")
     theirs = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Sequence
 from urllib.parse import quote
 
@@ -91,15 +92,23 @@ def _sentence(words: str) -> str:
     if not words:
         return words
     ended = words if words.endswith((".", "?", "!", ":")) else f"{words}."
-    return ended if words.startswith("`") else ended[0].upper() + ended[1:]
+    return ended if words.startswith(("`", "{")) else ended[0].upper() + ended[1:]
+
+
+_CODE = re.compile(r"`(\{[\w-]+\}`[^`]+`)`|(\{[\w-]+\}`[^`]+`)|`([^`]+)`")
+"""A mark with its name, with or without backticks around the whole; or anything in backticks."""
 
 
 def told(words: str) -> Html:
-    """Words of a finding as a sentence; what stands in backticks is set as code."""
-    parts = _sentence(words).split("`")
-    if len(parts) % 2 == 0:  # a backtick without its fellow stays what it is
-        return text("`".join(parts))
-    return join(el("code", text(part)) if n % 2 else text(part) for n, part in enumerate(parts))
+    """Words of a finding as a sentence; what stands in backticks is set as code, a mark with its name as one.
+
+    The same rule as in assets/told.js: what is copied out of the code is what has to be written.
+    """
+    sentence, parts, end = _sentence(words), list[Html](), 0
+    for found in _CODE.finditer(sentence):
+        parts += [text(sentence[end : found.start()]), el("code", text(found[found.lastindex or 0]))]
+        end = found.end()
+    return join([*parts, text(sentence[end:])])
 
 
 def refusal(count: int, name: str = "") -> Html:

@@ -91,7 +91,7 @@ class TextTable:
         came = [link for link in self.table.links if link.to == step.number and link.kind != "back"]
         if came:
             yield ""
-            yield self._bold(f"{PAD}One comes straight from:")
+            yield self._bold(f"{PAD}The steps right before it:")
             for link in came:
                 start = f"step {link.start}"
                 failed = " (failed)" if link.failed else ""

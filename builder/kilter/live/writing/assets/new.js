@@ -1,5 +1,6 @@
 // The form for a new document: a number is proposed and tried at once, pasted text is shown as what it becomes.
 import { el, later, post } from "./post.js";
+import { told } from "./told.js";
 
 const form = document.getElementById("new-form");
 const part = (name) => document.getElementById(`new-${name}`);
@@ -36,7 +37,7 @@ const showPaste = later(async () => {
   if (status !== 200) return complain("plain", data.error);
   complain("plain", "");
   part("became").textContent = data.text;
-  part("maybe").replaceChildren(...data.candidates.map((c) => el("li", {}, `line ${c.place.line}: ${c.message}`)));
+  part("maybe").replaceChildren(...data.candidates.map((c) => el("li", {}, `line ${c.place.line}: `, ...told(c.message))));
 }, 300);
 
 // The formatted text counts only as long as the plain one is still what was pasted.
