@@ -382,6 +382,25 @@ def test_a_machine_from_nothing_to_a_file_that_passes(open_page, live):
     assert read.documents[path].profile.sources["plate"].fed_by == ("supply",), "a new name goes along"
 
 
+def test_a_part_of_the_form_that_may_stay_empty_has_no_tick_until_something_stands_in_it(open_page, live):
+    page = open_page("/new/equipment", width=820)
+    until(page, "document.getElementById('form-open').textContent.includes('open')")
+    tabs = {name: page.locator(f'.form-nav a[data-section="part-{name}"]') for name in FREE}
+    said = "(a) => [a.className, a.getAttribute('aria-label'), getComputedStyle(a, '::after').content]"
+    for name, tab in tabs.items():
+        words = f"{tab.inner_text()}: may stay empty"
+        assert tab.evaluate(said) == ["free", words, '" (may stay empty)"'], name
+        assert "ay stay empty" in page.locator(f"#part-{name}").inner_text()
+    page.locator("#part-tests textarea").fill("full run")
+    until(page, "document.querySelector('[data-section=part-tests]').className === 'done'")
+    page.get_by_role("button", name="Add a place").click()
+    until(page, "document.querySelector('[data-section=part-zones]').className === ''")
+    assert tabs["tools"].get_attribute("class") == "free"
+
+
+FREE = ("zones", "tests", "switches", "tools", "parts")
+
+
 def test_the_form_works_by_keyboard_and_its_targets_are_large(open_page, live):
     page = open_page("/new/equipment/lift/profile.md", width=820)
     until(page, "document.getElementById('form-open').textContent === 'Every question is answered.'")

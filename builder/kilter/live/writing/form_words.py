@@ -87,12 +87,12 @@ TESTS = [
 REPEATS = [
     {
         "key": "zones", "nav": "Places", "title": "Places where hands go", "one": "place", "add": "Add a place",
-        "help": "A place says which sources can be met there. A step that names no place counts as able to meet them all.",
+        "help": "A place says which sources can be met there. A step that names no place counts as able to meet them all. May stay empty.",
         "fields": [_field("name", "What is the place called?", limit=80), _field("reach", "Which sources can be reached there?", "sources")],
     },
     {
         "key": "switches", "nav": "Switches", "title": "Position switches that are set", "one": "switch", "add": "Add a switch",
-        "help": "Figures of the data sheet, such as 8.8 ± 0.2 mm; leave out what it does not give.",
+        "help": "Figures of the data sheet, such as 8.8 ± 0.2 mm; leave out what it does not give. May stay empty.",
         "fields": [
             _field("name", "What is the switch called?", limit=80), _field("op", "Operating point"), _field("ot", "Overtravel"),
             _field("md", "Differential travel"), _field("rp", "Release point"), _field("fp", "Free position"),

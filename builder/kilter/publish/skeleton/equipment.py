@@ -12,9 +12,7 @@ from kilter.publish.skeleton.words import front, literal, quoted
 
 _HELD = 'isolate: "[fill in: %s]"'
 _PROVE = 'prove: "[fill in: instrument, where, and below what]"'
-_WORD = (
-    'word: "[fill in: the mildest word of a caution about it, danger, warning or caution, such as warning]"'
-)
+_WORD = 'word: "[fill in: At least which signal word? danger, warning or caution, such as warning]"'
 _ACTION = 'release: "[fill in: action if somebody lets it out with a valve or a tool, bleed if time alone does; such as action]"'
 _BLEED = 'release: "[fill in: bleed if time alone lets it out, action if somebody does and then no bleed time; such as bleed]"'
 _TIME = 'bleed: "[fill in: how long that takes, such as 5 min]"'

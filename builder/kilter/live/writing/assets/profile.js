@@ -73,10 +73,11 @@ function build() {
   refit();
 }
 
+// A section with a key may stay empty: it is ticked once something stands in it.
 function sections() {
   const own = spec.kinds.map((k) => ({ id: `kind-${k.kind}`, title: k.title }));
-  const [first, ...rest] = spec.repeats.map((r) => ({ id: `part-${r.key}`, title: r.nav }));
-  return [{ id: "part-machine", title: "The machine" }, ...own, { id: "part-covers", title: "Covers" }, first, { id: "part-tests", title: "Tests" }, ...rest];
+  const [first, ...rest] = spec.repeats.map((r) => ({ id: `part-${r.key}`, title: r.nav, key: r.key }));
+  return [{ id: "part-machine", title: "The machine" }, ...own, { id: "part-covers", title: "Covers" }, first, { id: "part-tests", title: "Tests", key: "tests" }, ...rest];
 }
 
 function section(key, title, help, ...inside) {
@@ -151,12 +152,14 @@ function complain(questions) {
   }
   document.getElementById("form-open").textContent = questions.length ? `${questions.length} ${questions.length === 1 ? "question is" : "questions are"} open.` : "Every question is answered.";
   document.getElementById("form-list").replaceChildren(...(tried ? questions.slice(0, 12).map(({ at, text }) => el("li", {}, el("button", { type: "button", className: "jump", on: { click: () => go(at) } }, text))) : []));
-  for (const { id } of sections()) {
+  for (const { id, key } of sections()) {
     const box = document.getElementById(id);
     const open = questions.filter(({ at }) => box.querySelector(`[data-at="${CSS.escape(at)}"]`)).length;
     const tab = root.querySelector(`[data-section="${id}"]`);
-    tab.classList.toggle("done", open === 0);
-    tab.setAttribute("aria-label", `${tab.textContent}: ${open ? `${open} open` : "answered"}`);
+    const empty = Boolean(key) && !answers[key]?.length;
+    tab.classList.toggle("done", open === 0 && !empty);
+    tab.classList.toggle("free", open === 0 && empty);
+    tab.setAttribute("aria-label", `${tab.textContent}: ${open ? `${open} open` : empty ? "may stay empty" : "answered"}`);
   }
 }
 
