@@ -79,10 +79,11 @@ def _refuse_outside(photo: Path, info: PictureInfo, plan: Plan) -> None:
 
 
 def _pixels(data: bytes, info: PictureInfo, plan: Plan) -> Taken:
-    pixels = decoded(data, 1.0)
-    cover(pixels, plan)
     seen = plan.seen(Size(info.width, info.height))
-    wide = round(seen.width * min(1.0, LONGEST / max(seen.width, seen.height)))
+    share = min(1.0, LONGEST / max(seen.width, seen.height))
+    pixels = decoded(data, share)
+    cover(pixels, plan)
+    wide = round(seen.width * share)
     made = composed(pixels, plan, wide)
     stream = io.BytesIO()
     if info.photograph:

@@ -17,7 +17,7 @@ from PIL import Image, ImageCms
 from kilter.compute.pictureinfo import FORMATS, orientation
 from kilter.compute.pictureplan import Size
 
-STRIP = 256
+STRIP = 48
 """Rows of the result that are made at a time."""
 _TURNS = {
     2: Image.Transpose.FLIP_LEFT_RIGHT,
@@ -60,13 +60,19 @@ def decoded(data: bytes, need: float) -> Pixels:
             first = round(width / drawn[1][2]) if drawn is not None else 1
             opened.load()
             more = max(1, int(1 / (need * first)))
-            small = _srgb(_reduced(opened, more), profile)
+            bare = _srgb(_reduced(opened, more), profile)
+    del opened  # at full size it holds as much memory as what was made of it
     if turn in _TURNS:
-        small = small.transpose(_TURNS[turn])
+        bare = bare.transpose(_TURNS[turn])
         size = Size(size.height, size.width) if turn >= 5 else size
-    clean = Image.new("RGB", small.size)
-    clean.paste(small)
-    return Pixels(clean, size, first * more, bleed)
+    return Pixels(bare, size, first * more, bleed)
+
+
+def _bare(picture: Image.Image) -> Image.Image:
+    """The pixels in a new image, so that nothing that was read beside them can follow."""
+    clean = Image.new(picture.mode, picture.size)
+    clean.paste(picture)
+    return clean
 
 
 def _bleed(picture: Image.Image) -> int:
@@ -78,9 +84,9 @@ def _bleed(picture: Image.Image) -> int:
 
 
 def _reduced(picture: Image.Image, by: int) -> Image.Image:
-    """Opaque, eight bits a colour, `by` times smaller."""
+    """Opaque, eight bits a colour, `by` times smaller; a new image in any case."""
     if by == 1 and picture.mode in ("RGB", "L", "CMYK") and "transparency" not in picture.info:
-        return picture
+        return _bare(picture)
     first = _opaque(picture.crop((0, 0, 1, 1)))
     small = Image.new(first.mode, (math.ceil(picture.width / by), math.ceil(picture.height / by)))
     rows = STRIP * by
@@ -114,7 +120,7 @@ def _srgb(picture: Image.Image, profile: object) -> Image.Image:
                     picture, own, ImageCms.createProfile("sRGB"), outputMode="RGB"
                 )
                 if made is not None:
-                    return made
+                    return _bare(made)  # it carries its new profile
         except (ImageCms.PyCMSError, OSError, ValueError):
             pass  # a profile that is broken or of another kind of colour: the numbers are taken as they are
-    return picture.convert("RGB")
+    return picture if picture.mode == "RGB" else picture.convert("RGB")

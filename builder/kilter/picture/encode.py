@@ -29,7 +29,7 @@ WIDEST = 1440
 """Pixels of the widest picture that is published; the source is unpacked for it, whatever width is asked."""
 SPARE = 1.25
 """How much larger the source is unpacked than it is shown, so that edges stay sharp."""
-RECIPE = "2 webp q82 m4 jpeg q88 png"
+RECIPE = "3 webp q82 m4 jpeg q88 png"
 ENDINGS = {"webp": "webp", "jpeg": "jpg", "png": "png"}
 PLAIN = Plan()
 
