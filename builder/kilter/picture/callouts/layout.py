@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from kilter.picture.callouts.cost import Costs
 from kilter.picture.callouts.geometry import UNIT, whole
-from kilter.picture.callouts.model import Anchor, Label, Layout, Style
+from kilter.picture.callouts.model import Anchor, Box, Label, Layout, Style
 from kilter.picture.callouts.search import places_for
 from kilter.picture.callouts.slots import MOST, Sheet, box_at, sheet_for
 
@@ -28,8 +28,8 @@ def lay_out(items: Sequence[Anchor], width: float, height: float, style: Style) 
 def _laid_out(items: tuple[tuple[float, float, int], ...], ratio: float, style: Style) -> Layout:
     digits = max((len(str(number)) for _, _, number in items), default=1)
     if not items:
-        plain = sheet_for(0, 1, ratio, style)
-        return Layout(plain.width, plain.height, plain.picture, (), 0, 1)
+        high = style.width * ratio
+        return Layout(style.width, high, Box(0, 0, style.width, high), (), 0, 1)
     sheet = sheet_for(len(items), digits, ratio, style)
     anchors = [_inside(Anchor(number, x, y), sheet) for y, x, number in items]
     held = places_for(costs_of(anchors, sheet, style))

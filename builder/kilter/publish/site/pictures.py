@@ -1,4 +1,4 @@
-"""Figures: the picture made fit to publish, numbers over it, the list of items under it."""
+"""Figures: the picture made fit to publish, numbers in its margins, the list of items under it."""
 
 from __future__ import annotations
 
@@ -8,9 +8,12 @@ from mkdocs.exceptions import PluginError
 
 from kilter.compute.pictureplan import plan_of
 from kilter.model.text import Figure
+from kilter.picture.callouts.layout import lay_out
+from kilter.picture.callouts.model import STYLES, Anchor
 from kilter.picture.encode import Published, variants
+from kilter.picture.overlay import sheet_svg
 from kilter.publish.site.blocks import blocks_html
-from kilter.publish.site.markup import NOTHING, Html, el, join, text
+from kilter.publish.site.markup import NOTHING, Html, el, text
 from kilter.publish.site.scope import Scope
 from kilter.publish.view import figure_key, picture_path
 
@@ -50,10 +53,9 @@ class _Drawer:
     def __call__(self, figure: Figure, scope: Scope) -> Html:
         made = self.pictures.encode(figure, scope)
         number = self.numbers.get(figure_key(scope.owner, figure), 0)
-        picture = el("div", _image(figure, made), _marks(figure, made[0]), cls="picture")
         return el(
             "figure",
-            picture,
+            _picture(figure, made),
             _caption(figure, number, scope),
             _items(figure),
             id=f"fig.{number}" if number else None,
@@ -74,25 +76,15 @@ def _image(figure: Figure, made: list[Published]) -> Html:
     )
 
 
-def _marks(figure: Figure, full: Published) -> Html:
-    """Numbers at their anchors; places in per cent, so that the letters keep their size at every width."""
+def _picture(figure: Figure, made: list[Published]) -> Html:
+    image, full = _image(figure, made), made[0]
     if not figure.items:
-        return NOTHING
-    marks = join(
-        el(
-            "text",
-            text(str(item.number)),
-            x=_per_cent(x / full.width),
-            y=_per_cent(y / full.height),
-        )
-        for item in figure.items
-        for x, y in (full.at(item.x, item.y),)
-    )
-    return el("svg", marks, aria_hidden="true")
-
-
-def _per_cent(part: float) -> str:
-    return f"{min(max(part, 0.0), 1.0) * 100:.2f}%"
+        return el("div", image, cls="picture")
+    anchors = [Anchor(i.number, *full.at(i.x, i.y)) for i in figure.items]
+    layouts = {name: lay_out(anchors, full.width, full.height, style) for name, style in STYLES.items()}
+    sheets = (el("div", Html(sheet_svg(x)), cls=f"sheet {name}") for name, x in layouts.items())
+    digits = min(layouts["wide"].digits, 3)
+    return el("div", image, *sheets, cls=f"picture numbered digits-{digits}")
 
 
 def _caption(figure: Figure, number: int, scope: Scope) -> Html:
@@ -105,7 +97,7 @@ def _items(figure: Figure) -> Html:
     if not figure.items:
         return NOTHING
     rows = (
-        el("li", el("b", text(str(item.number))), text(f" {item.label}"))
+        el("li", el("b", text(str(item.number))), text(f" {item.label}"), data_item=item.number)
         for item in sorted(figure.items, key=lambda i: i.number)
     )
     return el("ul", *rows, cls="items")

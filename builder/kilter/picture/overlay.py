@@ -1,0 +1,66 @@
+"""A layout as SVG that lies over its picture: leaders, dots and numbers, in neutral ink with a white halo.
+
+Places are in per cent of the sheet and sizes in pixels (in the style sheet), so that the numbers keep their size at
+every width. An SVG without marks, whose viewBox is the sheet with its margins, holds the room open.
+"""
+
+from __future__ import annotations
+
+from html import escape
+
+from kilter.picture.callouts.model import Label, Layout, Side
+
+DOT, RING, TARGET = 2.5, 9, 24
+"""Pixels: radius of a dot, of the ring round the item that is shown, width of what a finger has to hit."""
+ANCHORS: dict[Side, str] = {"left": "end", "right": "start", "top": "middle", "bottom": "middle"}
+
+
+def sheet_svg(layout: Layout, above: str = "") -> str:
+    """The room for the sheet and everything drawn on it; `above` is drawn over the leaders, under the numbers."""
+    room = tag("svg", viewBox=f"0 0 {layout.width:g} {layout.height:.2f}", class_="room", aria_hidden="true")
+    halos = "".join(_leader(layout, label) for label in layout.labels)
+    body = (tag("g", halos, class_="halo") if halos else "") + above
+    body += "".join(_item(layout, label) for label in layout.labels)
+    return room + tag("svg", body, class_="marks", aria_hidden="true")
+
+
+def _item(layout: Layout, label: Label) -> str:
+    x, y = per_cent(layout, *label.at)
+    ring = tag("circle", cx=x, cy=y, r=RING, class_="ring")
+    dot = tag("circle", cx=x, cy=y, r=DOT, class_="dot")
+    parts = ring + _leader(layout, label) + dot + _target(layout, label) + _number(layout, label)
+    return tag("g", parts, class_="item", data_item=label.number)
+
+
+def _leader(layout: Layout, label: Label) -> str:
+    (x1, y1), (x2, y2) = per_cent(layout, *label.at), per_cent(layout, *label.end)
+    return tag("line", x1=x1, y1=y1, x2=x2, y2=y2)
+
+
+def _target(layout: Layout, label: Label) -> str:
+    """An unseen square for a finger; a square in an SVG of its own, since only its middle is in per cent."""
+    x, y = per_cent(layout, *label.middle)
+    square = tag("rect", x=-TARGET / 2, y=-TARGET / 2, width=TARGET, height=TARGET, class_="target")
+    return tag("svg", square, x=x, y=y)
+
+
+def _number(layout: Layout, label: Label) -> str:
+    """Lined up at the side that faces the picture."""
+    middle = label.middle
+    across = {"left": label.box.right, "right": label.box.left}.get(label.side, middle[0])
+    x, y = per_cent(layout, across, middle[1])
+    return tag("text", str(label.number), x=x, y=y, text_anchor=ANCHORS[label.side])
+
+
+def per_cent(layout: Layout, x: float, y: float) -> tuple[str, str]:
+    """A place of the sheet."""
+    return f"{x / layout.width * 100:.2f}%", f"{y / layout.height * 100:.2f}%"
+
+
+def tag(name: str, body: str = "", **attributes: str | float) -> str:
+    """An element; values are escaped, `text_anchor` is written `text-anchor`."""
+    written = "".join(
+        f' {key.rstrip("_").replace("_", "-")}="{escape(f"{v:g}" if not isinstance(v, str) else v)}"'
+        for key, v in attributes.items()
+    )
+    return f"<{name}{written}>{body}</{name}>"
