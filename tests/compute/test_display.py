@@ -92,3 +92,10 @@ def test_what_both_systems_share_is_shown_once(text):
 def test_another_dimension_is_refused():
     with pytest.raises(ValueError, match="torque"):
         in_unit(parse_quantity("5 N·m"), UNITS["mm"])
+
+
+@pytest.mark.parametrize("name", ["rise above ambient", "temperature drop", "ΔT", "Difference left to right"])
+def test_a_difference_of_temperatures_is_never_shown_as_a_temperature(name):
+    assert in_other_system(parse_quantity("≤ 10 °C"), name) is None
+    assert in_other_system(parse_quantity("≤ 10 mm"), name) == "≤ 0.39 in"
+    assert in_other_system(parse_quantity("≤ 10 °C"), "plate") == "≤ 50 °F"

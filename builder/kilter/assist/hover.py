@@ -135,7 +135,7 @@ def _value(marked: Marked) -> str:
     head = ", ".join(part for part in (purpose[marked.purpose], marked.phase or "", marked.name) if part)
     if marked.quantity is None:
         return f"{head}: can't be read" + (f", {marked.trouble}" if marked.trouble is not None else "")
-    other = other_system(marked.quantity)
+    other = other_system(marked.quantity, marked.name)
     origin = marked.step.field("origin") or marked.stage.field("origin")
     rows = [
         f"{head}: **{_spoken(marked.quantity)}**",

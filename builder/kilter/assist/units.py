@@ -36,6 +36,6 @@ def typed_unit(text: str) -> str:
     return found.group(2) if found is not None else ""
 
 
-def other_system(quantity: Quantity) -> str:
+def other_system(quantity: Quantity, name: str = "") -> str:
     """The value as pages and cards show it in the other system of units; empty where there is none."""
-    return in_other_system(quantity) or ""
+    return in_other_system(quantity, name) or ""

@@ -41,6 +41,10 @@ SCHEME = "1"
 _LEFT_OUT = {"revision", "date"}
 
 
+LIMITS = "limits.toml"
+"""Key of the library's own electrical limits among what a hash leans on."""
+
+
 def content_hash(document: Document, profile: Document | None, pictures: Mapping[str, str]) -> str:
     """64 hex digits.
 
@@ -138,7 +142,8 @@ def _block(block: Block, document: Document, pictures: Mapping[str, str]) -> Any
         return ["panel", block.word, _names(block.sources), inner(block.blocks)]
     if isinstance(block, Calculation):
         given = [[_text(g.name), _text(g.value)] for g in block.given]
-        return ["calculation", _text(block.name), given, inner(block.caption)]
+        leans = [pictures[LIMITS]] if block.name == "leakage" and LIMITS in pictures else []
+        return ["calculation", _text(block.name), given, inner(block.caption), *leans]
     return ["figure", *_figure(block, document, pictures), inner(block.caption)]
 
 
@@ -171,4 +176,4 @@ def _run(run: Run) -> str:
     return f"{_OPEN}break{_SHUT}"
 
 
-__all__ = ["SCHEME", "content_hash"]
+__all__ = ["LIMITS", "SCHEME", "content_hash"]

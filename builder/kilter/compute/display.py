@@ -7,6 +7,7 @@ written digit). Arithmetic is exact; factors are those of `units` (NIST SP 811, 
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 from kilter.compute.rounding import down, near, up, written
@@ -43,9 +44,22 @@ def other_unit(quantity: Quantity) -> Unit | None:
     return UNITS[symbol] if symbol else None
 
 
-def in_other_system(quantity: Quantity) -> str | None:
-    """The value as the other system writes it, such as `195 ± 17 lbf·in`; None where there is nothing to convert."""
-    unit = other_unit(quantity)
+_DIFFERENCE = re.compile(
+    r"\b(?:rise|rises|drop|drops|difference|gradient|spread|delta|above ambient|over ambient)\b|[δ∆]"
+)
+
+
+def is_difference(name: str, quantity: Quantity) -> bool:
+    """Whether a reading's name says that a value on a scale with a zero of its own, °C or °F, is a difference."""
+    return quantity.unit.offset != 0 and _DIFFERENCE.search(name.casefold()) is not None
+
+
+def in_other_system(quantity: Quantity, name: str = "") -> str | None:
+    """The value as the other system writes it, such as `195 ± 17 lbf·in`; None where there is nothing to convert.
+
+    A difference of temperatures written in °C, as the reading's name tells, is left as it stands.
+    """
+    unit = None if is_difference(name, quantity) else other_unit(quantity)
     try:
         return None if unit is None else in_unit(quantity, unit)
     except TooSmallError:

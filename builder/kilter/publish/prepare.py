@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -9,7 +10,7 @@ from pathlib import Path
 from kilter.check.flow import Analysis
 from kilter.check.flow.told import Told
 from kilter.check.run import Report, check_library
-from kilter.compute.contenthash import content_hash
+from kilter.compute.contenthash import LIMITS, content_hash
 from kilter.compute.pictureinfo import picture_info
 from kilter.diagnostic import Diagnostic
 from kilter.model.document import Document
@@ -106,11 +107,13 @@ def name_of(document: Document | None, path: str) -> str:
 
 
 def _pictures(library: Library, *documents: Document) -> dict[str, str]:
-    """SHA-256 of each picture's bytes under the key that the content hash asks for."""
+    """SHA-256 of each picture's bytes, and of the library's own limits, under the keys that the content hash asks for."""
     found: dict[str, str] = {}
     for document in documents:
         for figure in document.figures:
             digest = picture_info(library.file_of(document.path).parent / figure.path).sha256
             if digest:
                 found[f"{document.path}:{figure.path}"] = digest
+    if library.settings.limits:
+        found[LIMITS] = hashlib.sha256(library.settings.limits.encode()).hexdigest()
     return found

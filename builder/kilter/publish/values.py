@@ -34,10 +34,10 @@ def read(text: str) -> Quantity | None:
 
 
 @lru_cache(maxsize=8192)
-def other_words(value: str) -> str:
+def other_words(value: str, name: str = "") -> str:
     """The value in the other system, rounded inward; empty where both systems share it, or it can't be read."""
     quantity = read(value)
-    return in_other_system(quantity) or "" if quantity is not None else ""
+    return in_other_system(quantity, name) or "" if quantity is not None else ""
 
 
 _JOINTS = re.compile(r"(?<=[0-9%±≥≤−]) (?=[^\s0-9(])|(?<=[±≥≤]) (?=[0-9])")

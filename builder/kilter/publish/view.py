@@ -78,7 +78,9 @@ class EnergyRow:
             if self.source.release:
                 return f"Nothing more comes once {feeds} {be} isolated; what is stored stays."
             return f"Dead once {feeds} {be} isolated."
-        return "Can't be isolated: release it." if self.source.release else "Can't be isolated: keep it closed."
+        return (
+            "Can't be isolated: release it." if self.source.release else "Can't be isolated: keep it closed."
+        )
 
     @property
     def release(self) -> str:

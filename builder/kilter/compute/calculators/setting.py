@@ -74,6 +74,9 @@ def work(given: Mapping[str, Any]) -> Result:
     verdict: Verdict = "fails" if allowed.empty else ""
     drawing: dict[str, Any] = {"kind": "window", "unit": str(unit), "from_click": clicked}
     drawing |= {"low": _in(allowed.low, unit), "high": _in(allowed.high, unit)}
+    if switch.op is not None and not clicked:
+        drawing |= {"op_low": _in(switch.op[0], unit), "op_high": _in(switch.op[1], unit)}
+        drawing["end"] = None if switch.ot is None else _in(switch.op[1] - switch.ot, unit)
     cautions = []
     if allowed.empty:
         cautions.append(

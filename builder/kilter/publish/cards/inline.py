@@ -95,7 +95,7 @@ def _role(role: Role, scope: Scope) -> Inline:
 
 def in_brackets(role: Role) -> str:
     """A value in the other system, as it stands behind the author's own."""
-    other = other_words(parts_of(role)[1])
+    other = other_words(*reversed(parts_of(role)))
     return f"({printable(other)})" if other else ""
 
 

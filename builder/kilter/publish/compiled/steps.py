@@ -122,7 +122,7 @@ def _value(role: Role) -> MarkedValue:
             "phase": reading.phase if reading else None,
             "name": reading.name if reading else "",
             "quantity": _quantity(quantity),
-            "otherSystem": in_other_system(quantity) or "",
+            "otherSystem": in_other_system(quantity, reading.name if reading else "") or "",
         }
     )
 

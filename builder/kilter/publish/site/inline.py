@@ -73,7 +73,7 @@ def _role(role: Role, scope: Scope) -> Html:
 def _value(role: Role) -> Html:
     """Neither the value nor the other system's breaks over a line; between them, and after a name, may be a break."""
     name, value = parts_of(role)
-    other = other_words(value)
+    other = other_words(value, name)
     shown = el("span", text(value), cls=f"value {role.name}", title=PURPOSES[role.name])
     beside = [SPACE, el("span", text(f"({other})"), cls="other")] if other else []
     return join([text(name), shown, *beside])
