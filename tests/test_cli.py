@@ -99,6 +99,39 @@ def test_what_could_not_run_is_two(library, capsys, arguments):
     assert "Traceback" not in error
 
 
+@pytest.mark.parametrize("made", ["", "other", "procedures", "procedures/lift"])
+@pytest.mark.parametrize("more", [[], ["--fix", "--yes"], ["--format", "json"]])
+def test_a_folder_without_documents_is_said_not_praised(tmp_path, monkeypatch, capsys, made, more):
+    (tmp_path / made).mkdir(parents=True, exist_ok=True)
+    (tmp_path / "README.md").write_text("# not a document\n")
+    monkeypatch.chdir(tmp_path)
+    assert main(["check", *more]) == 2
+    said = capsys.readouterr()
+    assert said.out == ""
+    assert "no documents here: " in said.err and "begin with `kilter new equipment procedures/" in said.err
+    assert ("no folder procedures/" in said.err) is ("procedures" not in made)
+
+
+def test_what_is_advised_in_an_empty_folder_leads_on(tmp_path, monkeypatch, capsys):
+    for folder in (tmp_path, tmp_path / "procedures"):
+        folder.mkdir(exist_ok=True)
+        monkeypatch.chdir(folder)
+        main(["check"])
+        _, kind, file = capsys.readouterr().err.split("`")[1].removeprefix("kilter ").split(" ")
+        assert main(["new", kind, file, "--sources", "mains"]) == 0
+        assert main(["check"]) == 1, "its blanks are found"
+        capsys.readouterr()
+        (folder / file).unlink()
+
+
+def test_a_build_without_documents_says_where_to_begin(library, capsys):
+    shutil.rmtree(library / "procedures")
+    assert main(["build"]) == 2
+    said = capsys.readouterr()
+    assert said.err.startswith("kilter: procedures: not there; begin with `kilter new equipment ")
+    assert said.err.count("\n") == 1 and not (library / "out").exists()
+
+
 def test_explain_by_name_and_code(capsys):
     assert main(["explain", "stray-brace"]) == 0
     page = capsys.readouterr().out

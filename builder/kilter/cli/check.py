@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from kilter.cli import fixing
-from kilter.cli.shared import chosen_files, colour_terminal, libraries
+from kilter.cli.shared import chosen_files, colour_terminal, libraries, no_documents
 from kilter.outcome import FINDINGS, OK, CouldNotRunError
 
 if TYPE_CHECKING:
@@ -87,10 +87,13 @@ def _checked(given: argparse.Namespace) -> Checked:
     from kilter.report.checked import Checked
 
     checked = Checked()
-    for root, only in libraries(given.paths).items():
+    named = libraries(given.paths)
+    for root, only in named.items():
         if only and given.write_baseline:
             raise CouldNotRunError("--write-baseline is for the whole library; leave the paths out")
         checked = checked.join(_one_library(root, only, given.changed))
+    if not checked.sources:
+        raise no_documents(next(iter(named)))
     return checked
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from kilter.cli.shared import chosen_files, libraries
+from kilter.cli.shared import chosen_files, libraries, no_documents
 from kilter.outcome import FINDINGS, OK, CouldNotRunError
 
 if TYPE_CHECKING:
@@ -44,8 +44,11 @@ def fix(arguments: argparse.Namespace) -> int:
     from kilter.report.text import summary
 
     work = _Work()
-    for root, only in libraries(arguments.paths).items():
+    named = libraries(arguments.paths)
+    for root, only in named.items():
         _mend(root, only, work)
+    if not work.files:
+        raise no_documents(next(iter(named)))
     print(work.differences, end="\n" if work.differences else "")
     written = _written(work, arguments.yes)
     findings = work.after if written else work.before

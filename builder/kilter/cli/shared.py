@@ -35,3 +35,13 @@ def chosen_files(only: list[Path], files: list[Path]) -> list[Path]:
     if not inside and not named:
         raise CouldNotRunError(f"{only[0]}: no Markdown files in it")
     return inside + named
+
+
+def no_documents(root: Path) -> CouldNotRunError:
+    """Nothing was found to check: most likely the wrong folder, or a library that is not begun yet."""
+    from kilter.read.library import FOLDER
+
+    there = root.name == FOLDER
+    lacks = "nothing in it yet" if there else f"no folder {FOLDER}/ in it or above it"
+    file = "machine/profile.md" if there and root == Path.cwd() else f"{FOLDER}/machine/profile.md"
+    return CouldNotRunError(f"{root}: no documents here: {lacks}; begin with `kilter new equipment {file}`")

@@ -40,6 +40,10 @@ def build(folder: Path, out: Path | None, quiet: bool, colour: bool) -> int:
         raise CouldNotRunError(
             f"{config_file}: not there; run this in the folder that holds mkdocs.yml and {FOLDER}/"
         )
+    if not (folder / FOLDER).is_dir():
+        raise CouldNotRunError(
+            f"{folder / FOLDER}: not there; begin with `kilter new equipment {FOLDER}/machine/profile.md`"
+        )
     out = (out or folder / "out").absolute()
     _recover(out)
     _refuse_foreign(out)
