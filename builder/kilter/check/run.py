@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache, partial
 
 from kilter import parallel
+from kilter.check.cause import with_cause
 from kilter.check.flow.told import Told, told
 from kilter.check.rule import Check, Context, Rule, all_rules, checking_rules, find_rule, names_in, rule_named
 from kilter.diagnostic import Diagnostic, Severity, did_you_mean, error, nearest, warning
@@ -82,7 +83,7 @@ def finished(document: Document | None, findings: Iterable[Diagnostic]) -> list[
     kept = _without_style_of_blanks(list(findings))
     if document is not None:
         kept = _allowed(document, kept)
-    return sorted(dict.fromkeys(kept), key=lambda d: d.sort_key)
+    return sorted(dict.fromkeys(with_cause(kept)), key=lambda d: d.sort_key)
 
 
 def _without_style_of_blanks(findings: list[Diagnostic]) -> list[Diagnostic]:
