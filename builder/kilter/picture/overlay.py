@@ -46,9 +46,7 @@ def _target(layout: Layout, label: Label) -> str:
 
 def _number(layout: Layout, label: Label) -> str:
     """Lined up at the side that faces the picture."""
-    middle = label.middle
-    across = {"left": label.box.right, "right": label.box.left}.get(label.side, middle[0])
-    x, y = per_cent(layout, across, middle[1])
+    x, y = per_cent(layout, *label.edge)
     return tag("text", str(label.number), x=x, y=y, text_anchor=ANCHORS[label.side])
 
 

@@ -91,6 +91,12 @@ class Label(NamedTuple):
     def middle(self) -> tuple[float, float]:
         return (self.box.left + self.box.right) / 2, (self.box.top + self.box.bottom) / 2
 
+    @property
+    def edge(self) -> tuple[float, float]:
+        """Where the number is held: at the side that faces the picture in a column, in its middle in a row."""
+        across, down = self.middle
+        return {"left": self.box.right, "right": self.box.left}.get(self.side, across), down
+
 
 @dataclass(frozen=True)
 class Layout:

@@ -3,33 +3,54 @@
 from __future__ import annotations
 
 import base64
-import math
 from functools import lru_cache
 from pathlib import Path
-from typing import NamedTuple, TypedDict
+from typing import TypedDict
 
 from kilter.compute.pictureinfo import picture_info
 from kilter.compute.pictureplan import plan_of
 from kilter.model.text import Figure, Item
+from kilter.picture.callouts.layout import lay_out
+from kilter.picture.callouts.model import STYLES, Anchor, Label, Layout
 from kilter.picture.encode import Kind, Published, variants
 from kilter.publish.cards.inline import Inline, Scope, printable
 from kilter.publish.view import figure_key, picture_path
 
 PRINT_WIDTH = 1200
 """Pixels: about 250 dots an inch at the width of an A5 card."""
-REACH = 0.062
-"""From an item's anchor to the middle of its number, in widths of the picture."""
+POINT = 3.35 / 17
+"""Millimetres of a layout's point: its numbers of 17 points are 9.5 points of print high."""
+
+
+class MarkData(TypedDict):
+    """A number in the margin, in parts of the sheet's width and height."""
+
+    number: str
+    side: str
+    at: tuple[float, float]
+    """The item, where its leader begins."""
+    end: tuple[float, float]
+    edge: tuple[float, float]
+    """Where the number is held."""
+
+
+class SheetData(TypedDict):
+    """A picture between its margins, with the places that the site has too."""
+
+    least: float
+    """Millimetres of width below which the numbers shrink with the sheet."""
+    ratio: float
+    """Height by width."""
+    picture: tuple[float, float, float, float]
+    """Left, top, width, height in parts of the sheet."""
+    marks: list[MarkData]
 
 
 class ItemData(TypedDict):
-    """A numbered item: its anchor and its number's place in parts of the picture's width and height."""
+    """A numbered item as it is listed."""
 
     number: str
     label: str
-    x: float
-    y: float
-    nx: float
-    ny: float
 
 
 class FigureData(TypedDict):
@@ -37,19 +58,12 @@ class FigureData(TypedDict):
 
     svg: str
     """The picture wrapped in SVG, since JSON can't hold bytes."""
-    ratio: float
-    """Height by width."""
+    sheets: list[SheetData]
+    """The widest first; the last one is taken where none fits."""
     alt: str
     number: str
     caption: list[Inline]
     items: list[ItemData]
-
-
-class Point(NamedTuple):
-    """In widths of the picture."""
-
-    x: float
-    y: float
 
 
 def figure_data(figure: Figure, caption: list[Inline], scope: Scope) -> FigureData:
@@ -58,11 +72,11 @@ def figure_data(figure: Figure, caption: list[Inline], scope: Scope) -> FigureDa
     number = scope.view.figure_numbers.get(figure_key(scope.owner, figure))
     return {
         "svg": _wrapped(picture),
-        "ratio": picture.height / picture.width,
+        "sheets": _sheets(figure.items, picture),
         "alt": figure.alt or figure.path,
         "number": str(number or ""),
         "caption": caption,
-        "items": _items(figure.items, picture),
+        "items": [{"number": str(i.number), "label": printable(i.label)} for i in figure.items],
     }
 
 
@@ -86,31 +100,33 @@ def _wrapped(picture: Published) -> str:
     )
 
 
-def _items(items: tuple[Item, ...], picture: Published) -> list[ItemData]:
-    places_of = (picture.at(i.x, i.y) for i in items)
-    anchors = [Point(x / picture.width, y / picture.width) for x, y in places_of]
-    height = picture.height / picture.width
-    places: list[Point] = []
-    for anchor in anchors:
-        places.append(_place(anchor, anchors, places, height))
-    return [
-        {
-            "number": str(item.number),
-            "label": printable(item.label),
-            "x": at.x,
-            "y": at.y / height,
-            "nx": place.x,
-            "ny": place.y / height,
-        }
-        for item, at, place in zip(items, anchors, places, strict=True)
-    ]
+def _sheets(items: tuple[Item, ...], picture: Published) -> list[SheetData]:
+    anchors = [Anchor(i.number, *picture.at(i.x, i.y)) for i in items]
+    widest_first = sorted(STYLES.values(), key=lambda s: -s.width)
+    return [_sheet(lay_out(anchors, picture.width, picture.height, s)) for s in widest_first]
 
 
-def _place(anchor: Point, anchors: list[Point], taken: list[Point], height: float) -> Point:
-    """Beside the anchor, at an angle, as far as can be from other anchors and numbers, inside the picture."""
-    angles = [math.radians(a) for a in (-40, 40, -140, 140, -65, 65, -115, 115, -15, 15, -165, 165)]
-    ring = [Point(anchor.x + REACH * math.cos(a), anchor.y + REACH * math.sin(a)) for a in angles]
-    edge = 0.025
-    inside = [p for p in ring if edge < p.x < 1 - edge and edge < p.y < height - edge] or ring
-    others = [p for p in (*anchors, *taken) if p != anchor]
-    return max(inside, key=lambda p: min((round(math.dist(p, o), 4) for o in others), default=1.0))
+def _sheet(layout: Layout) -> SheetData:
+    box = layout.picture
+    x, y = _part(layout, (box.left, box.top))
+    width, height = _part(layout, (box.right - box.left, box.bottom - box.top))
+    return {
+        "least": layout.width * POINT,
+        "ratio": layout.height / layout.width,
+        "picture": (x, y, width, height),
+        "marks": [_mark(layout, label) for label in layout.labels],
+    }
+
+
+def _mark(layout: Layout, label: Label) -> MarkData:
+    return {
+        "number": str(label.number),
+        "side": label.side,
+        "at": _part(layout, label.at),
+        "end": _part(layout, label.end),
+        "edge": _part(layout, label.edge),
+    }
+
+
+def _part(layout: Layout, place: tuple[float, float]) -> tuple[float, float]:
+    return place[0] / layout.width, place[1] / layout.height
