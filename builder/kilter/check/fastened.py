@@ -4,21 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from kilter.check.calculated import calculated, fields_of
 from kilter.check.marked import Marked, readable
 from kilter.check.once import once
 from kilter.check.rule import Context
 from kilter.compute.calculation import InputError, read_inputs
-from kilter.compute.fastener import Fastener, FastenerError, parse_fastener
-from kilter.compute.fastener_friction import Friction, impossible, parse_friction
-from kilter.compute.torque_tool_lines import lever_of
 from kilter.compute.value import Quantity
 from kilter.model.document import Field, Stage, Step
 from kilter.model.library import Library
 from kilter.model.text import Calculation
 from kilter.read.blanks import BLANK_MARK
+
+if TYPE_CHECKING:  # tables of screws are loaded only where a document names one
+    from kilter.compute.fastener import Fastener, FastenerError
+    from kilter.compute.fastener_friction import Friction
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,11 +40,17 @@ class Fastened:
         """Whether screw and friction go together, so that a preload can be worked out."""
         if self.fastener is None:
             return False
+        from kilter.compute.fastener_friction import impossible
+
         return self.friction is None or not impossible(self.friction, self.fastener.thread)
 
     @property
     def lever(self) -> float:
         """Torque on the screw over torque indicated, where the calculation knows of an extension."""
+        if not self.worked:
+            return 1.0
+        from kilter.compute.torque_tool_lines import lever_of
+
         try:
             return lever_of(self.worked)
         except InputError:
@@ -63,16 +70,25 @@ def field_of(stage: Stage, step: Step, name: str) -> Field | None:
 
 def fastener_in(field: Field | None) -> Fastener | None:
     """The screw that a field names; None where it can't be read, which is said once."""
+    if field is None:
+        return None
+    from kilter.compute.fastener import FastenerError, parse_fastener
+
     try:
-        return parse_fastener(field.value) if field is not None else None
+        return parse_fastener(field.value)
     except FastenerError:
         return None
 
 
 def friction_in(field: Field | None) -> Friction | None:
     """The friction that a field states; None where it can't be read, which is said once."""
+    if field is None:
+        return None
+    from kilter.compute.fastener import FastenerError
+    from kilter.compute.fastener_friction import parse_friction
+
     try:
-        return parse_friction(field.value) if field is not None else None
+        return parse_friction(field.value)
     except FastenerError:
         return None
 
@@ -82,6 +98,9 @@ def unreadable(context: Context) -> Iterator[tuple[Field, FastenerError]]:
     for field in context.document.all_fields:
         if BLANK_MARK in field.value or field.name not in ("fastener", "friction"):
             continue
+        from kilter.compute.fastener import FastenerError, parse_fastener
+        from kilter.compute.fastener_friction import parse_friction
+
         try:
             (parse_fastener if field.name == "fastener" else parse_friction)(field.value)
         except FastenerError as trouble:
@@ -94,6 +113,9 @@ def _one(context: Context, marked: Marked, torque: Quantity) -> Fastened:
     worked = _worked(marked.step, context.library)
     fastener = fastener_in(field)
     if field is None and "fastener" in worked:
+        from kilter.compute.fastener import parse_fastener
+        from kilter.compute.fastener_friction import parse_friction
+
         fastener = parse_fastener(worked["fastener"])
         friction = friction or (parse_friction(worked["friction"]) if "friction" in worked else None)
     return Fastened(marked, torque, field, fastener, friction, worked)

@@ -4,10 +4,7 @@ from __future__ import annotations
 
 from kilter.check.limits import limits_in
 from kilter.compute.calculation import InputError, calculator, read_inputs
-from kilter.compute.calculators.battery import CHEMISTRIES
-from kilter.compute.calculators.bleed import TOUCH
 from kilter.compute.quantity import QuantityError, parse_quantity
-from kilter.compute.stored_energy import bleed_time
 from kilter.compute.value import Quantity
 from kilter.diagnostic import did_you_mean
 from kilter.model.front import EnergySource
@@ -30,6 +27,8 @@ def texts(source: EnergySource, key: str) -> tuple[str, ...]:
 
 def trouble(key: str, text: str, source: EnergySource) -> InputError | None:
     """Why a chemistry or a part of the day can't be read; None where it can."""
+    from kilter.compute.calculators.battery import CHEMISTRIES
+
     if key == "chemistry":
         known = any(text.casefold() == c.casefold() for c in CHEMISTRIES)
         help = did_you_mean(text, CHEMISTRIES)
@@ -45,6 +44,8 @@ def day_trouble(source: EnergySource) -> InputError | None:
     """Why the parts of a day, each readable, make no day."""
     if len(source.load) < 2 or any(trouble("load", part, source) for part in source.load):
         return None
+    from kilter.compute.calculators.battery import CHEMISTRIES
+
     return _fails({"chemistry": [CHEMISTRIES[0]], "capacity": ["1 Ah"], "use": list(source.load)})
 
 
@@ -65,6 +66,9 @@ def bleeds(source: EnergySource) -> tuple[float, float] | None:
     ends = [_high(t) for t in (source.capacitance, source.resistance, source.voltage)]
     if source.kind != "capacitor" or None in ends:
         return None
+    from kilter.compute.calculators.bleed import TOUCH
+    from kilter.compute.stored_energy import bleed_time
+
     limits = (limit.high for limit in limits_in(source.prove or "") if limit.dimension == "voltage")
     least = min([TOUCH, *(float(high) for high in limits if high is not None and high > 0)])
     capacitance, resistance, voltage = (float(end) for end in ends if end is not None)

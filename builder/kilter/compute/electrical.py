@@ -6,12 +6,10 @@ edition and whether it was read or is from memory.
 
 from __future__ import annotations
 
-import tomllib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 from kilter.compute.quantity import QuantityError, parse_quantity
@@ -50,11 +48,15 @@ class TableError(ValueError):
 @cache
 def shipped() -> tuple[Limit, ...]:
     """The limits that come with Kilter."""
+    from importlib.resources import files
+
     return read_table(files("kilter.compute").joinpath("electrical_limits.toml").read_text(encoding="utf-8"))
 
 
 def read_table(text: str) -> tuple[Limit, ...]:
     """The rows of a table; raises TableError."""
+    import tomllib
+
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as trouble:

@@ -18,7 +18,6 @@ from typing import TYPE_CHECKING
 
 from kilter.compute.keep import Keep, keep_for
 from kilter.compute.picturesign import looks_like, way_out
-from kilter.compute.svg import SvgError, clean, looks_like_svg
 
 if TYPE_CHECKING:
     from PIL import Image
@@ -104,7 +103,11 @@ def inspect(data: bytes) -> PictureInfo:
     digest = hashlib.sha256(data).hexdigest()
     if not data:
         return _bad(digest, "is no picture: it is empty", "copy it again from the camera or the drawing")
-    if looks_like_svg(data):
+    if data[:2000].removeprefix(b"\xef\xbb\xbf").lstrip().startswith(b"<"):
+        from kilter.compute.svg import SvgError, clean, looks_like_svg
+
+        if not looks_like_svg(data):
+            return _inspect_pixels(data, digest)
         try:
             drawing = clean(data)
         except SvgError as trouble:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from kilter.check.fastened import fastener_in, field_of, friction_in, unreadable
 from kilter.check.marked import place
 from kilter.check.rule import Context
-from kilter.compute.fastener import FastenerError
-from kilter.compute.fastener_friction import impossible
 from kilter.diagnostic import Diagnostic, Fix, Severity, error
 from kilter.model.document import Field
 from kilter.read.cures import one_row, replaced
 from kilter.source import Span
+
+if TYPE_CHECKING:
+    from kilter.compute.fastener import FastenerError
 
 CODE = "K321"
 SEVERITY = Severity.ERROR
@@ -40,6 +42,8 @@ def _impossible(context: Context) -> Iterator[Diagnostic]:
         friction, fastener = friction_in(field), fastener_in(field_of(stage, step, "fastener"))
         if field is None or friction is None or fastener is None or field.span in seen:
             continue
+        from kilter.compute.fastener_friction import impossible
+
         why = impossible(friction, fastener.thread)
         if why:
             seen.add(field.span)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from kilter.compute.electrical import TableError, read_table
 from kilter.diagnostic import Diagnostic, Severity, error
 from kilter.model.library import Library
 from kilter.read.library import LIMITS, shown_path
@@ -21,6 +20,8 @@ _AT = re.compile(r"\(at line (\d+), column (\d+)\)")
 def check_library(library: Library) -> Iterator[Diagnostic]:
     if not library.settings.limits:
         return
+    from kilter.compute.electrical import TableError, read_table
+
     try:
         read_table(library.settings.limits)
     except TableError as trouble:

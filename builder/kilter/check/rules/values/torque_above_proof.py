@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from kilter.check.fastened import Fastened, fastened
 from kilter.check.rule import Context
-from kilter.compute.fastener_judge import Fact, judge_torque
 from kilter.diagnostic import Diagnostic, Label, Severity, error, hint
+
+if TYPE_CHECKING:
+    from kilter.compute.fastener_judge import Fact
 
 CODE = "K322"
 SEVERITY = Severity.ERROR
@@ -16,6 +19,8 @@ SEVERITY = Severity.ERROR
 def check(context: Context) -> Iterator[Diagnostic]:
     for one in fastened(context):
         if one.possible:
+            from kilter.compute.fastener_judge import judge_torque
+
             facts = judge_torque(
                 one.fastener, one.torque, one.friction, prevailing=one.worked.get("prevailing")
             )

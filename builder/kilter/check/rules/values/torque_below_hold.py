@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import TYPE_CHECKING
 
 from kilter.check.fastened import Fastened, fastened
 from kilter.check.rule import Context
-from kilter.compute.fastener_judge import Fact, judge_torque
 from kilter.diagnostic import Diagnostic, Severity, error, hint
+
+if TYPE_CHECKING:
+    from kilter.compute.fastener_judge import Fact
 
 CODE = "K323"
 SEVERITY = Severity.ERROR
@@ -17,6 +20,8 @@ def check(context: Context) -> Iterator[Diagnostic]:
     for one in fastened(context):
         clamp = one.worked.get("least-clamp")
         if one.possible and clamp is not None:
+            from kilter.compute.fastener_judge import judge_torque
+
             facts = judge_torque(
                 one.fastener,
                 one.torque,

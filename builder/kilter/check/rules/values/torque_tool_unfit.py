@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from kilter.check.fastened import Fastened, fastened
 from kilter.check.kit import Declared, tools_in
 from kilter.check.rule import Context
-from kilter.compute.fastener_judge import Fact, judge_torque
-from kilter.compute.torque_tool import tool
 from kilter.diagnostic import Diagnostic, Severity, error, hint
+
+if TYPE_CHECKING:
+    from kilter.compute.fastener_judge import Fact
 
 CODE = "K324"
 SEVERITY = Severity.ERROR
@@ -29,6 +31,9 @@ def _tightens(tool: Declared) -> bool:
 
 
 def _facts(one: Fastened, by: Declared) -> list[Fact]:
+    from kilter.compute.fastener_judge import judge_torque
+    from kilter.compute.torque_tool import tool
+
     assert by.high is not None
     off = by.share if by.share is not None and 0 < by.share < 1 else None
     if off is None and by.off is not None and one.torque.base_low and one.torque.base_high:
