@@ -65,6 +65,12 @@ class SourceAnswer(Answer):
     needs_releases: Listed = ()
     needs_restores: Listed = ()
     loaded_by: Listed = ()
+    chemistry: Words = ""
+    capacity: Words = ""
+    load: Listed = ()
+    capacitance: Words = ""
+    resistance: Words = ""
+    voltage: Words = ""
     origin: Words = ""
 
 

@@ -67,6 +67,12 @@ SOURCE = [
     _choice("prove_from", "From where is that measured?", WHERE),
     _choice("again", "Can it build up again by itself?", {"no": "no", "yes": "yes, at any time", "after": "yes, after a time"}),
     _field("again_after", "After which time?", help="Such as 10 min.", when={"again": ["after"]}, limit=40),
+    _field("chemistry", "What kind of battery is it?", help="Such as lead-acid AGM, lead-acid gel or lithium-ion; may stay empty.", kinds=["battery"], limit=60),
+    _field("capacity", "Which capacity is printed on it?", help="Such as 12 Ah; may stay empty.", kinds=["battery"], limit=40),
+    _field("load", "What does the machine draw in a day?", "lines", "One part of the day a line, such as standby: 0.08 A, 22 h. May stay empty; it says when an uncharged machine is flat.", kinds=["battery"]),
+    _field("capacitance", "How large is it?", help="Such as 470 µF ± 20 %; may stay empty.", kinds=["capacitor"], limit=40),
+    _field("resistance", "Which resistor drains it?", help="Such as 10 kΩ ± 5 %; may stay empty.", kinds=["capacitor"], limit=40),
+    _field("voltage", "To which voltage is it charged at the most?", help="Such as 400 V; may stay empty.", kinds=["capacitor"], limit=40),
     _field("needs_restores", "Which others must be on again before it is given back?", "sources"),
     _field("origin", "Where does this come from?", help="Such as maker's manual p. 12, measured, shop rule; may stay empty."),
 ]  # fmt: skip

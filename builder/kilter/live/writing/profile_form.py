@@ -92,6 +92,11 @@ def _source(kind: str, s: SourceAnswer) -> Iterator[tuple[str, str]]:
         yield "prove", sentence(s.prove)
     if s.prove_from == "outside":
         yield "prove-from", "outside"
+    for key in ("chemistry", "capacity", "capacitance", "resistance", "voltage"):
+        if said := getattr(s, key):
+            yield key, sentence(said)
+    if s.load:
+        yield "load", listed(s.load)
     if s.origin:
         yield "origin", sentence(s.origin)
 
@@ -179,6 +184,12 @@ def _source_answer(name: str, s: EnergySource) -> SourceAnswer:
         needs_releases=s.needs.releases,
         needs_restores=s.needs.restores,
         loaded_by=s.loaded_by,
+        chemistry=s.chemistry or "",
+        capacity=s.capacity or "",
+        load=s.load,
+        capacitance=s.capacitance or "",
+        resistance=s.resistance or "",
+        voltage=s.voltage or "",
         origin=s.origin or "",
     )
 
