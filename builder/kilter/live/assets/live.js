@@ -75,10 +75,10 @@
       else if (was) was.remove();
       else if (is) place(part, document.adoptNode(is));
     }
-    kept?.();
     meta("version").content = version.content;
     meta("token").content = fresh.querySelector('meta[name="kilter-token"]').content;
     document.dispatchEvent(new CustomEvent("kilter:renewed"));
+    kept?.();  // last: other scripts may have made parts taller
   }
 
   function place(part, element) {
