@@ -43,10 +43,7 @@ def work(given: Mapping[str, Any]) -> Result:
         formula="lasting: load ≤ 0.75 · rating; inrush: shape · peak² · time ≤ share · melting I²t",
         source="fuse makers' application notes: pulse shapes and endurance; 0.75 at 25 °C is common practice",
         assumptions=tuple(said),
-        cautions=(
-            "find out what opened a fuse before a new one goes in, and never fit a larger one",
-            "an open fuse in the charging line gives no sign until the battery is flat: look at the charge lamp",
-        ),
+        cautions=("find out what opened a fuse before a new one goes in, and never fit a larger one",),
         verdict=verdict,
     )
 

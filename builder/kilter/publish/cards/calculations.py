@@ -10,7 +10,7 @@ from kilter.publish.cards.inline import printable
 from kilter.publish.drawings.ink import WIDTH, Picture
 from kilter.publish.values import unbroken
 from kilter.publish.window import WindowView
-from kilter.publish.worked import Answered, trouble_words
+from kilter.publish.worked import Answered, Worked, trouble_words
 
 
 class PictureData(TypedDict):
@@ -55,7 +55,7 @@ def worked_data(answered: Answered) -> WorkedData:
         return {"title": words, "given": "", "lines": [], "verdict": "", "cautions": [], "picture": None}
     return {
         "title": printable(answer.title),
-        "given": printable("; ".join(f"{n.replace('-', ' ')} {v}" for n, v in answer.given)),
+        "given": printable(_given(answer)),
         "lines": [
             {"name": e.name, "text": unbroken(printable(e.text)), "main": e.main} for e in answer.lines
         ],
@@ -63,6 +63,12 @@ def worked_data(answered: Answered) -> WorkedData:
         "cautions": [printable(each) for each in answer.cautions],
         "picture": _picture(answer.picture),
     }
+
+
+def _given(answer: Worked) -> str:
+    """What went in, and what was taken for granted: a verdict hangs on both."""
+    given = "; ".join(f"{name.replace('-', ' ')} {value}" for name, value in answer.given)
+    return ". Assumed: ".join(part for part in (given, "; ".join(answer.assumptions)) if part)
 
 
 def windows_data(windows: Iterable[WindowView]) -> list[WindowData]:

@@ -17,7 +17,7 @@ CHECKED_TITLE = "How these numbers were checked"
 
 
 def calculation_html(answered: Answered, caption: Html) -> Html:
-    """Inputs, lines, verdict, drawing and cautions in view; formula, source and assumptions folded away."""
+    """Inputs, lines, verdict, drawing, assumptions and cautions in view; formula and source folded away."""
     block, answer = answered
     if isinstance(answer, InputError):
         return el("div", el("p", text(trouble_words(block, answer))), caption, cls="calc trouble")
@@ -34,6 +34,7 @@ def worked_parts(answer: Worked, caption: Html = NOTHING) -> list[Html]:
         if answer.verdict
         else NOTHING,
         picture_html(answer.picture),
+        _listed("Assumed", answer.assumptions),
         _listed("Cautions", answer.cautions),
         _details(answer),
     ]
@@ -72,11 +73,10 @@ def _details(answer: Worked) -> Html:
     body = some(
         el("p", text("Formula: "), el("code", text(answer.formula)), text(".")),
         el("p", text(f"Source: {answer.source}.")),
-        _listed("Assumed", answer.assumptions),
         el("p", text(MAKER_FIRST)),
         el("p", link(CHECKED, text(CHECKED_TITLE))),
     )
-    return el("details", el("summary", text("Formula, source, what was assumed")), body)
+    return el("details", el("summary", text("Formula and source")), body)
 
 
 def windows_html(windows: Iterable[WindowView]) -> Html:
