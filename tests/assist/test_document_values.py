@@ -1,6 +1,5 @@
 """Help at calculation blocks, screws and values; `|` is the cursor."""
 
-
 import pytest
 from tests.check.frame import FRONT, PROFILE, PROFILE_BODY
 

@@ -53,7 +53,9 @@ def test_no_word_of_an_author_becomes_markup(hostile_site: Path):
     for page in hostile_site.glob("*.html"):
         found = read(page)
         for tag, attributes in found.tags:
-            assert tag != "script" or attributes["src"] in ("assets/search.js", "assets/figures.js"), page.name
+            assert tag != "script" or attributes["src"] in ("assets/search.js", "assets/figures.js"), (
+                page.name
+            )
             assert not [a for a in attributes if a.startswith("on")], page.name
             assert attributes.get("src") != "x", page.name
             assert not attributes.get("href", "").lower().startswith(("javascript:", "data:")), page.name
