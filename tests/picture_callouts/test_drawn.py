@@ -10,7 +10,7 @@ import pytest
 from PIL import Image
 from tests.picture_callouts.figures import made_up
 
-from kilter.model.text import Item
+from kilter.model.text import Figure, Item
 from kilter.picture.callouts.layout import lay_out
 from kilter.picture.callouts.model import STYLES, WIDE
 from kilter.picture.encode import published
@@ -75,7 +75,8 @@ def test_the_card_has_the_places_of_the_site(tmp_path):
         for n, x, y in ((7, 100, 90), (2, 700, 500), (11, 400, 300))
     )
     shown = published(tmp_path / "p.png", 1200, "png")
-    sheets = _sheets(items, shown)
+    figure = Figure(path="p.png", id=None, alt="x", items=items, caption=(), span=span, path_span=span)
+    sheets = _sheets(figure, shown)
     assert [round(s["least"]) for s in sheets] == [110, 59]
     for sheet, style in zip(sheets, (STYLES["wide"], STYLES["narrow"]), strict=True):
         layout = lay_out(_anchors(items), 800, 600, style)

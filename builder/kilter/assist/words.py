@@ -39,6 +39,8 @@ FIELDS = {
     "crop": "all that is shown of the picture: x,y,width,height",
     "cover": "a part that is painted over: x,y,width,height",
     "detail": "a part shown larger: x,y,width,height upper right, 3 times",
+    "motion": "an arrow and its words: turn 412,310 left 90°",
+    "scale": "a known length: 50 mm = 412,310 612,310",
 }
 HANDS = {
     "away": "look and listen",

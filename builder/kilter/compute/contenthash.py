@@ -151,7 +151,13 @@ def _figure(figure: Figure, document: Document, pictures: Mapping[str, str]) -> 
     items = [[i.number, str(i.x), str(i.y), _text(i.label)] for i in figure.items]
     said = [pictures.get(f"{document.path}:{figure.path}"), figure.id, _text(figure.alt or ""), items]
     plan = plan_of(figure).key
-    return [*said, plan] if plan else said
+    said += [plan] if plan else []
+    drawn = [["motion", m.kind, str(m.x), str(m.y), m.way, _text(m.amount)] for m in figure.motions]
+    if figure.scale is not None:
+        drawn.append(
+            ["scale", _text(figure.scale.length), *map(str, (*figure.scale.start, *figure.scale.end))]
+        )
+    return [*said, *drawn]
 
 
 _OPEN, _SHUT = "\x02", "\x03"

@@ -162,6 +162,37 @@ class Detail(Record):
     """How many times larger than the picture around it."""
 
 
+MotionKind = Literal["turn", "push", "pull", "slide"]
+
+
+class Motion(Record):
+    """A movement that is shown by an arrow and told in words, at a place of the upright source picture."""
+
+    kind: MotionKind
+    x: float
+    y: float
+    way: str
+    """`left`, `upper right` and the like."""
+    amount: str
+    """How far, as written: `90°`, `12 mm`; may be empty."""
+    span: Span
+
+    @property
+    def words(self) -> str:
+        """As it is printed."""
+        return " ".join(w for w in (self.kind, self.way, self.amount) if w)
+
+
+class Scale(Record):
+    """A known length in a picture: between two places of the upright source."""
+
+    length: str
+    """As written: `50 mm`."""
+    start: tuple[float, float]
+    end: tuple[float, float]
+    span: Span
+
+
 class Figure(Record):
     kind: Literal["figure"] = "figure"
     path: str
@@ -181,6 +212,8 @@ class Figure(Record):
     looked: str | None = None
     """What the author says to have looked for: people, names, labels."""
     looked_span: Span | None = None
+    motions: tuple[Motion, ...] = ()
+    scale: Scale | None = None
 
 
 class Given(Record):

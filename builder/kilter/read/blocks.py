@@ -24,7 +24,7 @@ from kilter.model.text import (
 from kilter.read.calculations import calculation_name, given_in
 from kilter.read.cures import inserted, line_start, put, spelt
 from kilter.read.fields import deleted, field_at
-from kilter.read.figures import FIGURE_OPTIONS, MANY_OPTIONS, area_in, detail_in
+from kilter.read.figures import FIGURE_OPTIONS, MANY_OPTIONS, area_in, detail_in, motion_in, scale_in
 from kilter.read.inline import Inlines, split_names
 from kilter.read.markdown import tokens_of, too_deep
 from kilter.read.notes import Notes
@@ -248,6 +248,8 @@ class Blocks:
         fid = named.get("id", (None, None))
         areas = [(n, area_in(self.notes, n, v, s)) for n, v, s in options if n in ("crop", "cover")]
         details = (detail_in(self.notes, v, s) for n, v, s in options if n == "detail")
+        motions = (motion_in(self.notes, v, s) for n, v, s in options if n == "motion")
+        scale = named.get("scale")
         looked = named.get("looked", (None, None))
         return Figure(
             path=argument,
@@ -263,6 +265,8 @@ class Blocks:
             details=tuple(d for d in details if d is not None),
             looked=looked[0],
             looked_span=looked[1],
+            motions=tuple(m for m in motions if m is not None),
+            scale=scale_in(self.notes, *scale) if scale else None,
         )
 
     def _calculation(self, token: Token, word: str, argument: str, first: int, last: int) -> Calculation:

@@ -9,10 +9,11 @@ from typing import TypedDict
 
 from kilter.compute.pictureinfo import picture_info
 from kilter.compute.pictureplan import plan_of
-from kilter.model.text import Figure, Item
+from kilter.model.text import Figure
 from kilter.picture.callouts.layout import lay_out
 from kilter.picture.callouts.model import STYLES, Anchor, Label, Layout
 from kilter.picture.encode import Kind, Published, variants
+from kilter.picture.marks import REACH, Arrow, Bar, marks_of
 from kilter.publish.cards.inline import Inline, Scope, printable
 from kilter.publish.view import figure_key, picture_path
 
@@ -34,6 +35,27 @@ class MarkData(TypedDict):
     """Where the number is held."""
 
 
+class ArrowData(TypedDict):
+    """A movement: its drawing, which is `side` millimetres square round its place, and its words."""
+
+    at: tuple[float, float]
+    svg: str
+    side: float
+    words: str
+    shift: tuple[float, float]
+    """Of the words from the place, in millimetres."""
+    anchor: str
+
+
+class BarData(TypedDict):
+    """A known length."""
+
+    start: tuple[float, float]
+    end: tuple[float, float]
+    across: tuple[float, float]
+    words: str
+
+
 class SheetData(TypedDict):
     """A picture between its margins, with the places that the site has too."""
 
@@ -44,6 +66,8 @@ class SheetData(TypedDict):
     picture: tuple[float, float, float, float]
     """Left, top, width, height in parts of the sheet."""
     marks: list[MarkData]
+    arrows: list[ArrowData]
+    bar: BarData | None
 
 
 class ItemData(TypedDict):
@@ -72,12 +96,19 @@ def figure_data(figure: Figure, caption: list[Inline], scope: Scope) -> FigureDa
     number = scope.view.figure_numbers.get(figure_key(scope.owner, figure))
     return {
         "svg": _wrapped(picture),
-        "sheets": _sheets(figure.items, picture),
-        "alt": figure.alt or figure.path,
+        "sheets": _sheets(figure, picture),
+        "alt": _told(figure),
         "number": str(number or ""),
         "caption": caption,
         "items": [{"number": str(i.number), "label": printable(i.label)} for i in figure.items],
     }
+
+
+def _told(figure: Figure) -> str:
+    """What the picture shows, and what is drawn over it, for those who hear it."""
+    drawn = [m.words for m in figure.motions] + ([f"length {figure.scale.length}"] if figure.scale else [])
+    shown = figure.alt or figure.path
+    return f"{shown} Drawn in: {'; '.join(drawn)}." if drawn else shown
 
 
 def _picture(file: Path, figure: Figure) -> Published:
@@ -100,14 +131,19 @@ def _wrapped(picture: Published) -> str:
     )
 
 
-def _sheets(items: tuple[Item, ...], picture: Published) -> list[SheetData]:
-    anchors = [Anchor(i.number, *picture.at(i.x, i.y)) for i in items]
+def _sheets(figure: Figure, picture: Published) -> list[SheetData]:
+    anchors = [Anchor(i.number, *picture.at(i.x, i.y)) for i in figure.items]
     widest_first = sorted(STYLES.values(), key=lambda s: -s.width)
-    return [_sheet(lay_out(anchors, picture.width, picture.height, s)) for s in widest_first]
+    layouts = (lay_out(anchors, picture.width, picture.height, s) for s in widest_first)
+    return [_sheet(x, figure, picture) for x in layouts]
 
 
-def _sheet(layout: Layout) -> SheetData:
-    box = layout.picture
+def _sheet(layout: Layout, figure: Figure, picture: Published) -> SheetData:
+    def place(x: float, y: float) -> tuple[float, float]:
+        shown = picture.at(x, y)
+        return shown[0] / picture.width, shown[1] / picture.height
+
+    box, drawn = layout.picture, marks_of(figure, place, layout)
     x, y = _part(layout, (box.left, box.top))
     width, height = _part(layout, (box.right - box.left, box.bottom - box.top))
     return {
@@ -115,6 +151,29 @@ def _sheet(layout: Layout) -> SheetData:
         "ratio": layout.height / layout.width,
         "picture": (x, y, width, height),
         "marks": [_mark(layout, label) for label in layout.labels],
+        "arrows": [_arrow(layout, a) for a in drawn.arrows],
+        "bar": _bar(layout, drawn.bar) if drawn.bar else None,
+    }
+
+
+def _arrow(layout: Layout, arrow: Arrow) -> ArrowData:
+    box = f"{-REACH} {-REACH} {2 * REACH} {2 * REACH}"
+    return {
+        "at": _part(layout, arrow.at),
+        "svg": f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}">{arrow.drawing}</svg>',
+        "side": 2 * REACH * POINT,
+        "words": printable(arrow.words.text),
+        "shift": (arrow.words.x * POINT, arrow.words.y * POINT),
+        "anchor": arrow.words.anchor,
+    }
+
+
+def _bar(layout: Layout, bar: Bar) -> BarData:
+    return {
+        "start": _part(layout, bar.start),
+        "end": _part(layout, bar.end),
+        "across": bar.across,
+        "words": printable(bar.words),
     }
 
 

@@ -160,6 +160,24 @@ class Item(Form):
     label: str
 
 
+class Motion(Form):
+    """A movement that an arrow shows; x and y as of an item."""
+
+    kind: Literal["turn", "push", "pull", "slide"]
+    x: float
+    y: float
+    way: str
+    amount: str
+
+
+class Scale(Form):
+    """A known length between two places of the picture."""
+
+    length: str
+    start: tuple[float, float]
+    end: tuple[float, float]
+
+
 class Figure(Form):
     """A picture with its numbered items."""
 
@@ -172,6 +190,8 @@ class Figure(Form):
     height: int
     alt: str
     items: tuple[Item, ...]
+    motions: tuple[Motion, ...]
+    scale: Scale | None
     caption: tuple[Block, ...]
 
 

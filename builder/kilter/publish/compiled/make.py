@@ -18,6 +18,8 @@ from kilter.publish.compiled.data import (
     Figure,
     Item,
     Kit,
+    Motion,
+    Scale,
     Source,
     Symptom,
 )
@@ -94,6 +96,9 @@ def _figure(library: Library, owner: Document, figure: model.Figure, number: int
         height=info.height,
         alt=figure.alt or "",
         items=tuple(Item(number=i.number, x=i.x, y=i.y, label=i.label) for i in figure.items),
+        motions=tuple(Motion(kind=m.kind, x=m.x, y=m.y, way=m.way, amount=m.amount) for m in figure.motions),
+        scale=figure.scale
+        and Scale(length=figure.scale.length, start=figure.scale.start, end=figure.scale.end),
         caption=blocks.all(figure.caption),
     )
 

@@ -11,6 +11,7 @@ from kilter.model.text import Figure
 from kilter.picture.callouts.layout import lay_out
 from kilter.picture.callouts.model import STYLES, Anchor
 from kilter.picture.encode import Published, variants
+from kilter.picture.marks import marks_of
 from kilter.picture.overlay import sheet_svg
 from kilter.publish.site.blocks import blocks_html
 from kilter.publish.site.markup import NOTHING, Html, el, text
@@ -57,6 +58,7 @@ class _Drawer:
             "figure",
             _picture(figure, made),
             _caption(figure, number, scope),
+            _arrows(figure),
             _items(figure),
             id=f"fig.{number}" if number else None,
         )
@@ -78,12 +80,20 @@ def _image(figure: Figure, made: list[Published]) -> Html:
 
 def _picture(figure: Figure, made: list[Published]) -> Html:
     image, full = _image(figure, made), made[0]
-    if not figure.items:
+    if not (figure.items or figure.motions or figure.scale):
         return el("div", image, cls="picture")
     anchors = [Anchor(i.number, *full.at(i.x, i.y)) for i in figure.items]
     layouts = {name: lay_out(anchors, full.width, full.height, style) for name, style in STYLES.items()}
-    sheets = (el("div", Html(sheet_svg(x)), cls=f"sheet {name}") for name, x in layouts.items())
-    digits = min(layouts["wide"].digits, 3)
+
+    def place(x: float, y: float) -> tuple[float, float]:
+        shown = full.at(x, y)
+        return shown[0] / full.width, shown[1] / full.height
+
+    sheets = (
+        el("div", Html(sheet_svg(x, marks_of(figure, place, x))), cls=f"sheet {name}")
+        for name, x in layouts.items()
+    )
+    digits = min(layouts["wide"].digits, 3) if figure.items else 0
     return el("div", image, *sheets, cls=f"picture numbered digits-{digits}")
 
 
@@ -91,6 +101,12 @@ def _caption(figure: Figure, number: int, scope: Scope) -> Html:
     lead = el("b", text(f"Fig. {number} ")) if number else NOTHING
     words = blocks_html(figure.caption, scope)
     return el("figcaption", lead, words) if lead or words else NOTHING
+
+
+def _arrows(figure: Figure) -> Html:
+    """What the arrows and the length say, for those who read and do not see."""
+    said = [m.words for m in figure.motions] + ([f"length {figure.scale.length}"] if figure.scale else [])
+    return el("p", text("Drawn in: " + "; ".join(said) + "."), cls="drawn") if said else NOTHING
 
 
 def _items(figure: Figure) -> Html:
