@@ -15,11 +15,17 @@ from tests.live.frame import LIFT, edit, library
 from kilter.live.serve import names_of
 
 
+def heeds_interrupts():
+    """As in a terminal: a job in the background, which these tests may be, inherits that Ctrl-C is ignored."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 @contextmanager
 def command(folder, *arguments):
     started = subprocess.Popen(
         [sys.executable, "-m", "kilter", "serve", *arguments],
         cwd=folder, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env={**os.environ, "PYTHONWARNINGS": ""},
+        preexec_fn=heeds_interrupts,
     )  # fmt: skip
     try:
         yield started
