@@ -15,7 +15,7 @@ from tests.publish.site_frame import build_site, guide_example, read, small_libr
 
 from kilter.compute.pictureplan import Box, Inset, plan_of
 from kilter.diagnostic import Severity
-from kilter.publish.cards.make import CardMaker
+from kilter.publish.cards.make import cards_for
 from kilter.publish.prepare import prepare
 from kilter.read.library import read_library
 
@@ -145,7 +145,7 @@ def test_nothing_of_the_original_is_in_site_and_cards(tmp_path: Path) -> None:
     procedures = published_library(folder, f"{LOOKED}\n:cover: 200,300,90,90", "back.jpg", original)
     out = build_site(folder, tmp_path / "out")
     (view,) = prepare(procedures).views
-    made = {f.name: f.read_bytes() for f in out.rglob("*") if f.is_file()} | CardMaker().cards_for(view)
+    made = {f.name: f.read_bytes() for f in out.rglob("*") if f.is_file()} | cards_for(view).cards
     assert any(n.endswith(".webp") for n in made) and any(n.endswith(".pdf") for n in made)
     runs = [
         original[at : at + 64]
@@ -174,4 +174,4 @@ def test_a_drawing_is_published_as_a_drawing(tmp_path: Path) -> None:
     made = (tmp_path / "out" / image["src"]).read_bytes()
     assert b"WARD" not in made and b"onload" not in made and b"Spring" in made
     (view,) = prepare(procedures).views
-    assert all(card.startswith(b"%PDF") for card in CardMaker().cards_for(view).values())
+    assert all(card.startswith(b"%PDF") for card in cards_for(view).cards.values())

@@ -11,7 +11,10 @@ from pathlib import Path
 
 import pytest
 
-from kilter.publish.cards.make import FOLDER, CardMaker, CardProblems, Template
+from kilter.publish.cards.data import card_data
+from kilter.publish.cards.make import main_card
+from kilter.publish.cards.problems import CardProblems
+from kilter.publish.cards.template import FOLDER, Template
 
 from .cards_frame import Word, check, draw_picture, procedure, view, words
 
@@ -112,7 +115,7 @@ def test_random_cards(kind: str, seed: int, tmp_path: Path) -> None:
     """Whatever the lengths, the layout has no fault."""
     draw_picture(tmp_path / "strut.png")
     made = document(seed, kind)
-    (card,) = CardMaker().cards_for(view(tmp_path, made.text)).values()
+    card = main_card(view(tmp_path, made.text))
     assert faults(made, words(card), SHEETS[kind]) == []
 
 
@@ -122,7 +125,7 @@ def test_random_cards_do_run_over_pages(tmp_path: Path) -> None:
     again = 0
     for seed in range(6):
         made = document(seed, "procedure")
-        (card,) = CardMaker().cards_for(view(tmp_path, made.text)).values()
+        card = main_card(view(tmp_path, made.text))
         again += sum(w.text == "(continued)" for w in words(card))
     assert again >= 6
 
@@ -142,10 +145,12 @@ def test_faults_are_seen(old: str, new: str, fault: str, tmp_path: Path) -> None
     assert old in steps.read_text(encoding="utf-8")
     steps.write_text(steps.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
     draw_picture(tmp_path / "strut.png")
-    template, found = Template("procedure.typ", 148, 210, folder), []
+    template, found = Template("procedure.typ", folder), []
     for seed in range(6):
         made = document(seed, "procedure")
-        found += faults(made, words(template.pdf(view(tmp_path, made.text))), SHEETS["procedure"])
+        found += faults(
+            made, words(template.pdf(card_data(view(tmp_path, made.text), 148, 210))), SHEETS["procedure"]
+        )
     assert any(fault in f for f in found), found
 
 
@@ -159,7 +164,7 @@ def test_too_tall_is_refused_never_cut(kind: str, most: int, tmp_path: Path) -> 
             steps=["Zt00"], panels={"Zt00": []}, text=(check if kind == "check" else procedure)(body)
         )
         try:
-            (card,) = CardMaker().cards_for(view(tmp_path, made.text)).values()
+            card = main_card(view(tmp_path, made.text))
         except CardProblems as trouble:
             (found,) = trouble.findings
             assert found.rule == "step-too-tall"
@@ -184,7 +189,7 @@ def test_a_figure_shrinks_before_its_step_is_refused(tmp_path: Path) -> None:
             panels={"Zt00": []},
             text=procedure(f"{body}\n### Last\n:exit: left as found\n\nStop.\n"),
         )
-        (card,) = CardMaker().cards_for(view(tmp_path, made.text)).values()
+        card = main_card(view(tmp_path, made.text))
         seen = words(card)
         assert faults(made, seen, SHEETS["procedure"]) == []
         (page,) = {w.page for w in seen if w.text == "Zt00a"}
@@ -202,7 +207,7 @@ def test_too_tall_panels_are_refused(start: str, line: int, words: str, tmp_path
     panel = f":::{{warning}} mains\n**Shock.** {'It kills at once. ' * 300}\n:::\n\n"
     text = procedure(f"{start.format(panel=panel)}### Step\n:exit: left as found\n\nStop.\n")
     with pytest.raises(CardProblems) as refused:
-        CardMaker().cards_for(view(tmp_path, text))
+        main_card(view(tmp_path, text))
     first = refused.value.findings[0]
     assert first.rule == "step-too-tall"
     assert first.message.startswith(words)

@@ -11,8 +11,8 @@ import pytest
 from kilter.check.printed import FIELDS
 from kilter.compute.typeface import DRAWN, missing
 from kilter.publish.cards.facts import strip_data
-from kilter.publish.cards.make import CardMaker, CardProblems
-from kilter.publish.cards.problems import find_problems
+from kilter.publish.cards.make import main_card
+from kilter.publish.cards.problems import CardProblems, find_problems
 from kilter.publish.cards.steps import unit_of
 from kilter.publish.view import SHOWN_FIELDS, Must
 
@@ -44,7 +44,7 @@ def test_hostile_words_come_out_as_they_stood(tmp_path: Path) -> None:
         f":::{{figure}} strut.png\n:alt: {HOSTILE}\n:1: 80,70 {HOSTILE} 4\n{safe} 5\n:::\n\n"
         f"Take it. {safe} 6\n\n- {safe} 7\n- so\n\n> {safe} 8\n\n- {safe} 9: [a](#last)\n- b: [{safe}](#last)\n{END}"
     )
-    text = squeezed(" ".join(pages_text(CardMaker().procedure_card(view(tmp_path, procedure(body))))))
+    text = squeezed(" ".join(pages_text(main_card(view(tmp_path, procedure(body))))))
     for n in range(1, 10):
         assert squeezed(f"{HOSTILE} {n}") in text, n
 
@@ -53,7 +53,7 @@ def test_a_word_wider_than_its_column_is_broken(tmp_path: Path) -> None:
     """A long name without blanks stays inside its column, and is whole when it is read out."""
     long = "Q" * 60
     seen = view(tmp_path, procedure(f"## Do\n\n### Step\n\nTake {{tool}}`{long}` and {long}.{END}"))
-    text = squeezed(" ".join(pages_text(CardMaker().procedure_card(seen))))
+    text = squeezed(" ".join(pages_text(main_card(seen))))
     assert text.count(long) == 3
 
 
@@ -62,7 +62,7 @@ def test_drawn_signs(sign: str, tmp_path: Path) -> None:
     """Signs that the font lacks and that are drawn are no fault, in headings too."""
     assert sign not in ALL
     seen = view(tmp_path, procedure(f"## Do {sign}\n\n### Step {sign}\n\nTurn it {sign} there.{END}"))
-    assert CardMaker().procedure_card(seen).startswith(b"%PDF")
+    assert main_card(seen).startswith(b"%PDF")
 
 
 @pytest.mark.parametrize(
@@ -82,7 +82,7 @@ def test_missing_sign_is_refused_at_its_place(body: str, line: int, column: int,
     assert (found.span.line, found.span.column) == (line, column)
     assert "dia." in found.help
     with pytest.raises(CardProblems) as refused:
-        CardMaker().cards_for(seen)
+        main_card(seen)
     assert refused.value.findings == [found]
 
 
@@ -107,7 +107,7 @@ def test_every_sign_that_passes_can_be_set(tmp_path: Path) -> None:
     rows = "\n\n".join(escaped(signs[n : n + 15]) for n in range(0, len(signs), 15))
     seen = view(tmp_path, procedure(f"## Do\n\n### Step\n\n{rows}{END}"))
     assert find_problems(seen) == []
-    assert CardMaker().procedure_card(seen).startswith(b"%PDF")
+    assert main_card(seen).startswith(b"%PDF")
 
 
 def test_too_tall_step_says_where_and_how(tmp_path: Path) -> None:
@@ -115,10 +115,10 @@ def test_too_tall_step_says_where_and_how(tmp_path: Path) -> None:
     panel = ":::{warning} mains\n**Shock.** It kills. Lock the plug.\n:::\n\n"
     seen = view(tmp_path, procedure(f"## Do\n\n{panel}### Step\n\n{'Undo the next nut. ' * 300}{END}"))
     with pytest.raises(CardProblems) as refused:
-        CardMaker().cards_for(seen)
+        main_card(seen)
     (found,) = refused.value.findings
     assert (found.rule, found.span.line) == ("step-too-tall", 18)
-    assert re.search(r"`Step` is \d{3} mm high on the card, its page has 1\d\d mm", found.message)
+    assert re.search(r"`Step` is \d{3} mm high on the procedure card, its page has 1\d\d mm", found.message)
     assert "split the step" in found.help
     assert "shorten the stage's panel" in found.help
     assert "figure" not in found.help

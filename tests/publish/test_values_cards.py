@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from kilter.publish.cards.make import CardMaker
+from kilter.publish.cards.make import main_card
 from kilter.publish.view import DocumentView
 
 from .cards_frame import check, pages_text, procedure, view
@@ -34,7 +34,7 @@ def text_of(made: bytes) -> str:
 
 def made(folder: Path, text: str) -> tuple[DocumentView, bytes, str]:
     shown = view(folder, text)
-    card = next(iter(CardMaker().cards_for(shown).values()))
+    card = main_card(shown)
     return shown, card, text_of(card)
 
 
@@ -67,7 +67,7 @@ def test_without_room_the_calculation_follows_its_step(tmp_path: Path) -> None:
         tmp_path, procedure(step("Wait {wait}`5 min`. " + "Look at the lamp. " * 60, CALCULATION, 1))
     )
     assert "Worked out for step 1.1:" in text and all(line in text for line in LINES)
-    assert card == CardMaker().procedure_card(view(tmp_path, procedure(
+    assert card == main_card(view(tmp_path, procedure(
         step("Wait {wait}`5 min`. " + "Look at the lamp. " * 60, CALCULATION, 1))))  # fmt: skip
 
 

@@ -13,7 +13,7 @@ from kilter.live.listing import count_words, findings_html, many
 from kilter.live.shell import shell
 from kilter.live.web import Request, Response, Routes
 from kilter.model.base import fold
-from kilter.publish.cards.make import CardProblems
+from kilter.publish.cards.problems import CardProblems
 from kilter.publish.prepare import name_of
 from kilter.publish.site.assemble import assets
 from kilter.publish.site.markup import NOTHING, Html, el, join, link, text

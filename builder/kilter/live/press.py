@@ -2,34 +2,17 @@
 
 from __future__ import annotations
 
-import json
 import threading
 from collections import OrderedDict
 
-import typst
-
 from kilter.diagnostic import Diagnostic, error
 from kilter.live.bench import Bench
-from kilter.model.front import CheckFront
-from kilter.publish.cards.data import card_data
-from kilter.publish.cards.make import CardMaker, CardProblems, Template, TooTallError, translated
-from kilter.publish.cards.problems import find_problems, too_tall
+from kilter.publish.cards.family import Kind, Subject, drawings, kinds_for, make
+from kilter.publish.cards.problems import CardProblems
 from kilter.publish.view import DocumentView
 
 KEPT = 12
 """Cards whose pages stay in memory; one is about 4 MB."""
-
-
-class _Drawn(Template):
-    """The same card as drawings, one a page: a fifth of the time of the PDF, and every browser shows them."""
-
-    def pages(self, view: DocumentView) -> list[bytes]:
-        data = json.dumps(card_data(view, self.width, self.height), ensure_ascii=False)
-        try:
-            made = self._compiler.compile(format="svg", sys_inputs={"data": data})
-        except typst.TypstError as trouble:
-            raise translated(trouble) from None
-        return [page for page in (made if isinstance(made, list) else [made]) if page is not None]
 
 
 class Press:
@@ -38,8 +21,6 @@ class Press:
     def __init__(self, bench: Bench) -> None:
         self.bench = bench
         self._lock = threading.Lock()
-        self._check, self._procedure = _Drawn("check.typ", 297, 210), _Drawn("procedure.typ", 148, 210)
-        self._maker = CardMaker()
         self._tried: dict[str, tuple[DocumentView, tuple[Diagnostic, ...]]] = {}
         self._kept: OrderedDict[str, tuple[DocumentView, list[bytes]]] = OrderedDict()
         bench.site.shelf.card_problems = self.problems
@@ -69,17 +50,16 @@ class Press:
     def pdf(self, view: DocumentView) -> bytes:
         """The card as it is printed; raises CardProblems."""
         with self._lock:
-            return next(iter(self._maker.cards_for(view).values()))
+            return make(_main(view), view)
 
-    def _made(self, view: DocumentView) -> list[bytes]:
-        problems = find_problems(view)
-        if problems:
-            raise CardProblems(problems)
-        try:
-            template = self._check if isinstance(view.front, CheckFront) else self._procedure
-            return template.pages(view)
-        except TooTallError as tall:
-            raise CardProblems([too_tall(view, *s) for s in tall.steps]) from None
+    def card(self, kind: Kind, subject: Subject) -> bytes:
+        """Any card as it is printed; raises CardProblems."""
+        with self._lock:
+            return make(kind, subject)
+
+    @staticmethod
+    def _made(view: DocumentView) -> list[bytes]:
+        return drawings(_main(view), view)
 
     def attempt(self, view: DocumentView, keep: bool = False) -> bool:
         """Find out whether the card can be made; True if that is news to the pages."""
@@ -98,6 +78,11 @@ class Press:
     def _once(self, view: DocumentView) -> None:
         with self._lock:
             self._made(view)
+
+
+def _main(view: DocumentView) -> Kind:
+    """The card without which a document is not published; an SVG of it is a fifth of the work of the PDF."""
+    return next(kind for kind in kinds_for(view) if kind.main)
 
 
 def _fault(view: DocumentView, fault: Exception) -> Diagnostic:

@@ -15,7 +15,7 @@ from typing import Any
 
 from kilter.diagnostic import Diagnostic, Severity
 from kilter.outcome import FINDINGS, OK, CouldNotRunError
-from kilter.publish.prepare import Prepared, Withheld, prepare
+from kilter.publish.prepare import Prepared, Withheld, machines, prepare
 from kilter.read.library import FOLDER
 from kilter.report.text import TextReport, summary
 
@@ -139,19 +139,28 @@ def _write(ready: Prepared, config_file: Path, aside: Path, progress: Progress) 
 
 
 def _cards(ready: Prepared, progress: Progress) -> dict[str, bytes]:
-    """Cards by file name; a document whose card can't be made is withheld, with the reason."""
-    from kilter.publish.cards.make import CardMaker, CardProblems
+    """Cards by file name; a document whose main card can't be made is withheld, with the reason."""
+    from kilter.publish.cards.make import cards_for
+    from kilter.publish.cards.problems import CardProblems
 
-    maker, cards, views = CardMaker(), {}, list(ready.views)
+    cards, views = {}, list(ready.views)
     for n, view in enumerate(views, 1):
-        progress(f"card {n} of {len(views)}: {view.number}")
+        progress(f"cards {n} of {len(views)}: {view.number}")
         try:
-            cards.update(maker.cards_for(view))
+            made = cards_for(view)
         except CardProblems as trouble:
             found = tuple(trouble.findings)
             ready.report.add(view.document.path, found)
             ready.withheld.append(Withheld(view.document.path, f"{view.number} {view.front.title}", found))
             ready.views.remove(view)
+            continue
+        cards.update(made.cards)
+        ready.report.add(view.document.path, made.left_out)
+    for machine in machines(ready):
+        progress(f"cards of {machine.number}")
+        made = cards_for(machine)
+        cards.update(made.cards)
+        ready.report.add(machine.profile.path, made.left_out)
     return cards
 
 

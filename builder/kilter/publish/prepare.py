@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -15,6 +15,7 @@ from kilter.compute.pictureinfo import picture_info
 from kilter.diagnostic import Diagnostic
 from kilter.model.document import Document
 from kilter.model.library import Library
+from kilter.publish.machine import MachineView, machine_of
 from kilter.publish.view import DocumentView, view_of
 from kilter.read.library import FRONT_PAGE, read_library
 
@@ -96,6 +97,17 @@ def made_view(library: Library, document: Document, states: Analysis | Told) -> 
     assert profile is not None
     digest = content_hash(document, profile, _pictures(library, document, profile))
     return view_of(library, document, states, digest)
+
+
+def made_machine(library: Library, profile: Document, views: Iterable[DocumentView]) -> MachineView:
+    """The machine of a sound profile, with those of `views` that are for it."""
+    digest = content_hash(profile, None, _pictures(library, profile))
+    return machine_of(profile, digest, library.settings.contact, library.settings.site_url, views)
+
+
+def machines(ready: Prepared) -> list[MachineView]:
+    """Every machine that is published, by id."""
+    return [made_machine(ready.library, profile, ready.views) for profile in ready.profiles]
 
 
 def name_of(document: Document | None, path: str) -> str:
