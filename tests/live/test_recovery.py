@@ -224,7 +224,7 @@ def test_a_card_too_tall_holds_its_document_back(tmp_path):
         assert live.press.attempt(view)
         live.bench.changed([path])
         assert "Not publishable: 2 errors" in page(live, "lft-120.html")
-        assert "mm high on the card" in page(live, "lft-120.html")
+        assert "mm high on the procedure card" in page(live, "lft-120.html")
         assert "LFT-120" in page(live, "withheld.html") and "LFT-120" not in page(live, "by-number.html")
         assert "There is no card" in page(live, "card/LFT-120")
 
