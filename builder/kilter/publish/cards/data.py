@@ -8,32 +8,10 @@ from kilter.model.front import ProcedureFront
 from kilter.model.text import Panel
 from kilter.publish.cards.blocks import BlockData, PanelData, blocks_data, panel_data
 from kilter.publish.cards.facts import facts_data
+from kilter.publish.cards.heads import HeadData, Row, document_head, row
 from kilter.publish.cards.inline import Scope, printable
-from kilter.publish.cards.signs import TRIANGLE, draft_mark, qr_code
 from kilter.publish.cards.steps import StepData, step_data
-from kilter.publish.view import DRAFT, STANDING, UNCONTROLLED, DocumentView, StageView
-
-
-class TitleData(TypedDict):
-    """The title block of every page."""
-
-    number: str
-    title: str
-    equipment: str
-    revision: str
-    date: str
-    writers: str
-    status: str
-    task: str
-    hash: str
-    qr: str
-
-
-class Row(TypedDict):
-    """A line of a table."""
-
-    name: str
-    cells: list[str]
+from kilter.publish.view import DocumentView, StageView
 
 
 class StageData(TypedDict):
@@ -50,15 +28,9 @@ class StageData(TypedDict):
     steps: list[StepData]
 
 
-class CardData(TypedDict):
-    """All that a template is given."""
+class CardData(HeadData):
+    """All that the template of a whole document is given."""
 
-    title: TitleData
-    date: list[int]
-    standing: str
-    uncontrolled: str
-    draft: str
-    triangle: str
     facts: list[Row]
     blocks: list[BlockData]
     energy: list[Row]
@@ -66,43 +38,16 @@ class CardData(TypedDict):
     stages: list[StageData]
 
 
-def card_data(view: DocumentView, width: int, height: int) -> CardData:
+def card_data(view: DocumentView, width: int, height: int, card: str = "") -> CardData:
     """The data of a card on a sheet of `width` x `height` mm."""
-    date = view.front.date
-    scope = Scope(view, view.document)
     return {
-        "title": _title(view),
-        "date": [date.year, date.month, date.day] if date else [],
-        "standing": STANDING,
-        "uncontrolled": UNCONTROLLED,
-        "draft": draft_mark(width, height),
-        "triangle": TRIANGLE,
+        **document_head(view, width, height, card),
         "facts": _facts(view),
-        "blocks": blocks_data(view.document.blocks, scope),
-        "energy": [_row(e.name, e.isolate, e.release, e.prove) for e in view.energy],
+        "blocks": blocks_data(view.document.blocks, Scope(view, view.document)),
+        "energy": [row(e.name, e.isolate, e.release, e.prove) for e in view.energy],
         "kit": _kit(view),
         "stages": [_stage(view, stage) for stage in view.stages],
     }
-
-
-def _title(view: DocumentView) -> TitleData:
-    front = view.front
-    return {
-        "number": view.number,
-        "title": printable(view.document.title or front.title),
-        "equipment": printable(view.equipment.title),
-        "revision": front.revision,
-        "date": front.date.isoformat() if front.date else "–",
-        "writers": printable(", ".join(front.writers)) or "–",
-        "status": DRAFT,
-        "task": view.task,
-        "hash": view.short_hash,
-        "qr": qr_code(view.qr_text),
-    }
-
-
-def _row(name: str, *cells: str) -> Row:
-    return {"name": printable(name), "cells": [printable(c) for c in cells]}
 
 
 def _facts(view: DocumentView) -> list[Row]:
@@ -116,7 +61,7 @@ def _facts(view: DocumentView) -> list[Row]:
             ("Lifted at once", f"{front.weight:g} kg" if front.weight else ""),
             ("Protective gear", ", ".join(front.protective)),
         ]
-    return [_row(name, text) for name, text in found if text]
+    return [row(name, text) for name, text in found if text]
 
 
 def _kit(view: DocumentView) -> list[Row]:
@@ -126,7 +71,7 @@ def _kit(view: DocumentView) -> list[Row]:
         details += [kit.calibration and f"calibrated each {kit.calibration}"]
         details += [kit.stock and f"stock no. {kit.stock}"]
         amount = ", ".join(filter(None, (kit.quantity, kit.new)))
-        rows.append(_row(kit.name, "; ".join(filter(None, details)), amount))
+        rows.append(row(kit.name, "; ".join(filter(None, details)), amount))
     return rows
 
 

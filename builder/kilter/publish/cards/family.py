@@ -9,7 +9,10 @@ from typing import Any, Literal, NamedTuple, TypeVar
 
 from kilter.model.front import CheckFront, ProcedureFront
 from kilter.publish.cards.data import card_data
+from kilter.publish.cards.handout import handout_data
+from kilter.publish.cards.lines import has_run_lines, has_settings
 from kilter.publish.cards.problems import CardProblems, find_problems, too_tall
+from kilter.publish.cards.record import has_machine_settings, record_data, settings_data
 from kilter.publish.cards.template import Template, TooTallError
 from kilter.publish.machine import MachineView
 from kilter.publish.view import DocumentView
@@ -68,7 +71,41 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         "procedure", "Procedure card", 148, 210, 2, "document", "procedure.typ", card_data, _procedure, True
     ),
+    Kind("handout", "Hand-out", 210, 297, 2, "document", "handout.typ", handout_data, _procedure),
+    Kind(
+        "record",
+        "As-found / as-left sheet",
+        297,
+        210,
+        1,
+        "document",
+        "record.typ",
+        record_data,
+        has_run_lines,
+    ),
+    Kind(
+        "settings",
+        "Torques and settings",
+        297,
+        210,
+        1,
+        "document",
+        "settings.typ",
+        settings_data,
+        has_settings,
+    ),
     Kind("check", "Pre-use check card", 297, 210, 1, "document", "check.typ", card_data, _check, True),
+    Kind(
+        "settings",
+        "Torques and settings",
+        297,
+        210,
+        1,
+        "equipment",
+        "settings.typ",
+        settings_data,
+        has_machine_settings,
+    ),
 )
 """In the order in which they are listed everywhere."""
 

@@ -58,7 +58,7 @@ class StepData(TypedDict):
 def step_data(view: StepView, stage: StageView, scope: Scope) -> StepData:
     """A step of a stage."""
     step = view.step
-    values = [_value(role) for role in step.roles if role.name in VALUE_WORDS]
+    values = [value_data(role) for role in step.roles if role.name in VALUE_WORDS]
     return {
         "key": view.key,
         "number": view.number,
@@ -81,7 +81,7 @@ def step_data(view: StepView, stage: StageView, scope: Scope) -> StepData:
     }
 
 
-def _value(role: Role) -> ValueData:
+def value_data(role: Role) -> ValueData:
     """`as found, lid travel: 7.6–8.2 mm` is a phase, a label and a limit."""
     label, _, limit = role.text.rpartition(":")
     phase, comma, name = label.partition(",")
