@@ -11,6 +11,8 @@ from kilter.model.front import CheckFront, ProcedureFront
 from kilter.publish.cards.data import card_data
 from kilter.publish.cards.handout import handout_data
 from kilter.publish.cards.lines import has_run_lines, has_settings
+from kilter.publish.cards.machine import has_lock, has_sources, placard_data, tag_data
+from kilter.publish.cards.pocket import pocket_data
 from kilter.publish.cards.problems import CardProblems, find_problems, too_tall
 from kilter.publish.cards.record import has_machine_settings, record_data, settings_data
 from kilter.publish.cards.template import Template, TooTallError
@@ -71,6 +73,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         "procedure", "Procedure card", 148, 210, 2, "document", "procedure.typ", card_data, _procedure, True
     ),
+    Kind("pocket", "Pocket card", 210, 297, 1, "document", "pocket.typ", pocket_data, _procedure),
     Kind("handout", "Hand-out", 210, 297, 2, "document", "handout.typ", handout_data, _procedure),
     Kind(
         "record",
@@ -95,6 +98,8 @@ KINDS: tuple[Kind, ...] = (
         has_settings,
     ),
     Kind("check", "Pre-use check card", 297, 210, 1, "document", "check.typ", card_data, _check, True),
+    Kind("tag", "Lockout tag", 76, 146, 2, "equipment", "tag.typ", tag_data, has_lock),
+    Kind("placard", "Energy placard", 210, 297, 1, "equipment", "placard.typ", placard_data, has_sources),
     Kind(
         "settings",
         "Torques and settings",

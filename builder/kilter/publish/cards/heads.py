@@ -78,7 +78,7 @@ def machine_head(machine: MachineView, width: int, height: int, card: str, diges
     title: TitleData = {
         "label": "Equipment",
         "number": machine.number,
-        "title": printable(front.title),
+        "title": card,
         "equipment": printable(front.title),
         "revision": machine.revision or "–",
         "date": machine.revision or "–",
