@@ -15,6 +15,7 @@ from kilter.live.web import Request, Response, Routes
 from kilter.model.base import fold
 from kilter.publish.cards.problems import CardProblems
 from kilter.publish.prepare import name_of
+from kilter.publish.site import words
 from kilter.publish.site.assemble import assets
 from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
 from kilter.publish.site.records import ADDRESS as RECORDS
@@ -70,7 +71,8 @@ class Handlers:
     def asset(self, request: Request) -> Response:
         name = request.path.removeprefix("/assets/")
         with self.bench.lock:
-            data = self._assets.get(name) or self.bench.frame.theme_file(f"assets/{name}")
+            data = words.script() if name == "words.js" else self._assets.get(name)
+            data = data or self.bench.frame.theme_file(f"assets/{name}")
         return typed(name, data) if data is not None else self.lost(request)
 
     def own(self, request: Request) -> Response:

@@ -14,6 +14,7 @@ from kilter.live.facts import Facts, Memory
 from kilter.model.base import fold
 from kilter.model.document import Document
 from kilter.publish.prepare import Withheld, held_back, made_view, name_of
+from kilter.publish.site import words
 from kilter.publish.site.assemble import reserved
 from kilter.publish.view import DocumentView
 from kilter.read.library import FRONT_PAGE
@@ -59,6 +60,7 @@ class Shelf:
             "equipment": self._equipment,
             "front": lambda _: self._front(),
             "page of": self.addresses.of,
+            "words": lambda _: (words.now().language, words.now().written),
             "frame": lambda _: self.bench.frame,
             "trouble": lambda _: self.bench.trouble,
             "owner": self.addresses.owner,

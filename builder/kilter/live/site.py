@@ -62,6 +62,7 @@ class LiveSite:
         return finished(self.bench, html, "Page", path, status)
 
     def _body(self, address: str) -> tuple[Page, str, int]:
+        self.shelf.facts.ask("words")
         made = self.pages.common(address)
         if made is not None:
             return made, "", 404 if address == LOST else 200

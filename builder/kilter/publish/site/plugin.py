@@ -20,6 +20,7 @@ from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 
 from kilter.publish.prepare import Prepared, prepare
+from kilter.publish.site import words
 from kilter.publish.site.assemble import assemble
 from kilter.publish.site.page import POLICY, Page, Site
 from kilter.publish.view import STANDING
@@ -37,6 +38,8 @@ class KilterConfig(Config):  # type: ignore[no-untyped-call]
 
     contact = c.Type(str, default="")
     hold_words = c.Type(list, default=[])
+    written_in = c.Type(str, default="")
+    """Language of the documents, where it is not that of the interface (`theme: language:`)."""
 
     def load_dict(self, patch: dict[str, Any]) -> None:
         """Keys are written with hyphens, as everywhere in Kilter."""
@@ -58,6 +61,7 @@ class KilterPlugin(BasePlugin[KilterConfig]):  # type: ignore[no-untyped-call]
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         if config.theme.name != "material":
             raise PluginError("mkdocs.yml: `theme:` has to be `name: material`")
+        _choose_words(str(config.theme["language"]), self.config.written_in)
         # documents live until the build ends: looking for garbage among them costs a quarter of the time
         gc.disable()
         # Python-Markdown is given empty pages; its extensions would only be set up a thousand times
@@ -70,7 +74,7 @@ class KilterPlugin(BasePlugin[KilterConfig]):  # type: ignore[no-untyped-call]
         config.theme.static_templates.difference_update({"404.html", "sitemap.xml"})
         if str(TEMPLATES) not in config.theme.dirs:
             config.theme.dirs.insert(0, str(TEMPLATES))
-        config.extra.update(policy=POLICY, standing=STANDING)
+        config.extra.update(policy=POLICY, standing=STANDING, word=words.word)
         if "search" in config.plugins or "material/search" in config.plugins:
             log.warning("mkdocs.yml: the plugin `search` is not needed; Kilter brings its own search")
         return config
@@ -101,6 +105,14 @@ class KilterPlugin(BasePlugin[KilterConfig]):  # type: ignore[no-untyped-call]
 
     def on_page_content(self, html: str, *, page: MkDocsPage, config: MkDocsConfig, files: Files) -> str:
         return self.made[page.file.dest_uri].body
+
+
+def _choose_words(language: str, written: str) -> None:
+    """Which language the pages are made in; raises PluginError for one that has no file."""
+    if language not in words.languages():
+        known = ", ".join(words.languages())
+        raise PluginError(f"mkdocs.yml: `theme: language: {language}` has no words; there are: {known}")
+    words.use(language, written)
 
 
 def _shown(docs: Path) -> Path:
