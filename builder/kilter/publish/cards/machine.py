@@ -97,7 +97,7 @@ def _notes(row: EnergyRow) -> Iterator[str]:
     if source.charged_by:
         yield f"Charged by {' and '.join(source.charged_by)}: cut that too."
     if source.loaded_by:
-        yield f"Loaded again by: {', '.join(source.loaded_by)}."
+        yield f"Loaded again when you {' or '.join(source.loaded_by)}."
     if source.needs.releases:
         yield f"Release only while {' and '.join(source.needs.releases)} is held."
     if source.needs.restores:

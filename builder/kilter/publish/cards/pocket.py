@@ -43,7 +43,9 @@ def pocket_data(view: DocumentView, width: int, height: int) -> Data:
         **document_head(view, width, height, "Pocket card"),
         "panels": _panels(view),
         "safe": list(_safe(view)),
-        "values": [{**v, "number": x["number"]} for x in run_lines(view) for v in x["values"]],
+        "values": [
+            {**v, "number": x["number"], "title": x["title"]} for x in run_lines(view) for v in x["values"]
+        ],
         "stops": list(_stops(view)),
         "ends": list(_ends(view)),
         "contact": printable(view.contact),
@@ -115,12 +117,13 @@ def _row(step: StepView, verb: str, sources: list[str], lock: bool, how: list[st
 
 
 def _stops(view: DocumentView) -> Iterator[StopRow]:
-    """Answers that fail, or lead straight to an end with lock and tag."""
+    """Answers that prove a source live, or lead straight to an end with lock and tag."""
     tagged = {step.anchor for _, step in in_order(view) if fold(step.exit) == TAGGED}
     for stage, step in in_order(view):
         for way in step.answers:
             answer = step.step.answers[way.index]
-            if answer.failure or way.target in tagged:
+            unproved = answer.failure is not None and answer.failure.mark == "not-zero"
+            if unproved or way.target in tagged:
                 goto = "go back" if way.back else f"step {way.number}"
                 yield {
                     "number": step.number,
@@ -130,11 +133,13 @@ def _stops(view: DocumentView) -> Iterator[StopRow]:
 
 
 def _ends(view: DocumentView) -> Iterator[Data]:
+    """Ends with lock and tag; those that leave the same held stand together."""
+    found: dict[tuple[str, bool], list[str]] = {}
     for _, step in in_order(view):
         if fold(step.exit) == TAGGED:
-            yield {
-                "number": step.number,
-                "title": printable(step.step.title),
-                "held": printable(", ".join(step.held)),
-                "live": step.treat_as_live,
-            }
+            held = printable(", ".join(step.held))
+            found.setdefault((held, step.treat_as_live), []).append(
+                printable(f"{step.number} {step.step.title}")
+            )
+    for (held, live), steps in found.items():
+        yield {"steps": steps, "held": held, "live": live}

@@ -45,7 +45,8 @@ def draft_mark(width: int, height: int) -> str:
     parts = []
     for n, letter in enumerate("DRAFT"):
         parts.append(f'<path transform="translate({n * 84 - 198} -45)" d="{_LETTERS[letter]}"/>')
-    size = (width * width + height * height) ** 0.5 * (0.62 if height > width else 0.44) / 400
+    share = 0.5 if height > 1.6 * width else 0.62 if height > width else 0.44
+    size = (width * width + height * height) ** 0.5 * share / 400
     turn = f"translate({width / 2} {height / 2}) rotate({-54 if height > width else -32}) scale({size:.3f})"
     style = 'fill="none" stroke="#dcdcdc" stroke-width="8" stroke-linejoin="miter"'
     return (
