@@ -36,6 +36,10 @@ COMMANDS = {
         "check the library and make the site and the cards in out/",
         "kilter build",
     ),
+    "print": (
+        "put cards on sheets for the printer, with a contents page, as one file",
+        "kilter print --equipment egret-2 --cards procedure,tag --layout same --out lift.pdf",
+    ),
     "serve": (
         "show the site on this machine and build it again after each change",
         "kilter serve",
@@ -61,7 +65,10 @@ COMMANDS = {
         "kilter schema schema/",
     ),
 }
-"""What each command does, and an example; its module here has the same name."""
+"""What each command does, and an example; its module here has the same name, but for those in MODULES."""
+
+MODULES = {"print": "printing"}
+"""A module `print` would stand in the place of the built-in function in this one."""
 
 
 def run() -> NoReturn:
@@ -127,7 +134,7 @@ def parse(argv: list[str]) -> argparse.Namespace:
             formatter_class=argparse.RawDescriptionHelpFormatter,
         )
         if argv and argv[0] == name:
-            module = importlib.import_module(f"kilter.cli.{name.replace('-', '_')}")
+            module = importlib.import_module(f"kilter.cli.{MODULES.get(name, name)}")
             if hasattr(module, "arguments_for"):
                 module.arguments_for(command, argv[1:])
             else:
