@@ -195,7 +195,7 @@ FRONT = "---\nkind: procedure\ntask: replacement\n"
 @pytest.mark.parametrize(
     ("text", "wanted"),
     [
-        ("---\nkind: |\n---\n", ["equipment", "procedure", "pre-use-check"]),
+        ("---\nkind: |\n---\n", ["equipment", "procedure", "pre-use-check", "training"]),
         ("---\n|\n---\n", ["kind"]),
         (
             "---\nkind: procedure\ntask: re|\n",

@@ -22,6 +22,7 @@ HUNDREDS = {
     "pictures": 6,
     "energy": 7,
     "cards": 8,
+    "training": 9,
 }
 CASES = Path(__file__).parents[1] / "cases"
 _RAISED = re.compile(

@@ -21,6 +21,7 @@ from kilter.model.front import (
     Symptom,
     Tool,
 )
+from kilter.model.training import Objective, PaperPlan, TrainingFront
 from kilter.publish.site import handbook
 from kilter.publish.site.guide import WORDS, GuidePage, guide_files, terms
 from kilter.publish.site.prose import Terms, entry_key, entry_of, prose
@@ -30,8 +31,21 @@ from kilter.read.fields import STAGE_FIELDS, STEP_FIELDS
 from kilter.read.figures import FIGURE_OPTIONS
 from kilter.read.front import field_names
 from kilter.read.inline import BRACE_MARKS
+from kilter.read.training import TRAINING_DIRECTIVES
 
-MODELS = (ProcedureFront, CheckFront, ProfileFront, EnergySource, Needs, Switch, Tool, Symptom)
+MODELS = (
+    TrainingFront,
+    Objective,
+    PaperPlan,
+    ProcedureFront,
+    CheckFront,
+    ProfileFront,
+    EnergySource,
+    Needs,
+    Switch,
+    Tool,
+    Symptom,
+)
 KEYS = {name for model in MODELS for name in field_names(model)}
 NEEDED = {
     *ROLES,
@@ -39,6 +53,7 @@ NEEDED = {
     *STAGE_FIELDS,
     *FIGURE_OPTIONS,
     *DIRECTIVES,
+    *TRAINING_DIRECTIVES,
     *BRACE_MARKS,
     *EXITS,
     *HANDS,

@@ -6,14 +6,16 @@ from collections.abc import Iterable, Iterator
 
 from kilter.assist.front import FrontSpot
 from kilter.assist.known import Entry, Known
+from kilter.check.module import number_of
 from kilter.compute.calculators.battery import CHEMISTRIES
 from kilter.model.front import ENERGY_KINDS, KINDS, TASKS, EnergySource, Needs, Switch, Symptom, Tool
 from kilter.model.text import SIGNAL_WORDS
+from kilter.model.training import Objective, PaperPlan
 from kilter.read.front import MODELS, field_names
 from kilter.source import Source
 
 KEYS = {
-    "kind": "equipment, procedure or pre-use-check",
+    "kind": "equipment, procedure, pre-use-check or training",
     "task": "what the procedure is for",
     "number": "its address for ever",
     "revision": "A, B, C .. without I, O, Q, S, X, Z",
@@ -40,7 +42,7 @@ KEYS = {
     "fed-by": "dead when these are dead",
     "charged-by": "these charge it; cutting them leaves it live",
     "lockable": "whether a lock, pin or prop can hold it",
-    "word": "the mildest signal word of its cautions",
+    "word": "the least signal word that its cautions may have",
     "isolate": "how it is cut off and held",
     "prove": "how zero is proved",
     "release": "`action`, or `bleed` by itself",
@@ -59,9 +61,24 @@ KEYS = {
     "why": "what it is, for kind `other`",
     "origin": "where the values come from",
     "new": "a part that is new each time",
+    "covers": "documents and steps that are taught, such as LFT-120#prove-zero",
+    "objectives": "what a trainee can do afterwards, each with its steps",
+    "text": "what a trainee can do afterwards; begins with a verb that can be watched",
+    "audience": "for whom the module is",
+    "sessions": "minutes of each session",
+    "trainees": "how many learn at a time",
+    "machines": "training machines side by side",
+    "practical": "minutes a trainee has at a machine",
+    "pass-mark": "percent of the paper",
+    "paper": "questions and parallel forms of the written paper",
+    "questions": "how many questions a paper has",
+    "forms": "parallel papers, so that neighbours can't copy",
+    "minutes": "how long the paper may take",
+    "revalidate": "months until it has to be shown again",
+    "confirmed": "written by `kilter training confirm`: which state of each step was looked at",
 }
 """What a key is for, in a few words."""
-BLOCKS = ("sources", "zones", "switches", "symptoms", "tools", "parts")
+BLOCKS = ("sources", "zones", "switches", "symptoms", "tools", "parts", "objectives", "confirmed")
 """Keys whose values stand in the rows below."""
 _WORDS: dict[str, tuple[str, ...]] = {
     "word": SIGNAL_WORDS[:3],
@@ -110,6 +127,10 @@ def _possible(source: Source, keys: tuple[str, ...]) -> list[str]:
             return field_names(Switch)
         case ("tools", _) | ("parts", _):
             return [n for n in field_names(Tool) if n != "name"]
+        case ("objectives", _):
+            return field_names(Objective)
+        case ("paper",):
+            return field_names(PaperPlan)
         case ("symptoms", _):
             return [n for n in field_names(Symptom) if n != "symptom"]
     return []
@@ -132,6 +153,8 @@ def _values(known: Known, keys: tuple[str, ...]) -> Iterable[Entry]:
             return _words(TASKS)
         case ("equipment",):
             return known.profiles()
+        case ("covers",) | ("objectives", _, "covers"):
+            return _words(sorted(number_of(d) for d in known.workspace.library.numbers.values()))
         case ("none",):
             return _words(ENERGY_KINDS)
         case ("sources", _, "kind"):

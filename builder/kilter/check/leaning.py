@@ -37,6 +37,8 @@ def leaning_on(library: Library, changed: Collection[Path]) -> frozenset[str]:
         lost = touched and bool(named - known)
         if lost or (named | {_key(document)}) & keys or _shows(library, document, changed):
             leaning.add(path)
+    if leaning:
+        leaning |= set(library.modules)  # a module leans on whatever it covers and all that leans on
     return frozenset(leaning)
 
 

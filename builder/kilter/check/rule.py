@@ -1,8 +1,8 @@
 """What a rule is, and all rules there are.
 
 A rule is a module below `rules/<family>/` and a page of the same name beside it. The module sets `CODE`
-and `SEVERITY`; it has `check(context)` for one document, `check_library(library)` for all of them, or neither
-when the reader or the energy analysis raises it. The page is documentation, help text and executed test.
+and `SEVERITY`; it has `check(context)` for one document, `check_module(context)` for one training module,
+`check_library(library)` for all of them, or none of these when the reader or the energy analysis raises it. The page is documentation, help text and executed test.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from kilter.model.library import Library
 
 if TYPE_CHECKING:
     from kilter.check.flow import Analysis
+    from kilter.check.module import ModuleContext
 
 
 @dataclass(frozen=True)
@@ -46,6 +47,7 @@ class Context:
 
 Check = Callable[[Context], Iterable[Diagnostic]]
 LibraryCheck = Callable[[Library], Iterable[Diagnostic]]
+ModuleCheck = Callable[["ModuleContext"], Iterable[Diagnostic]]
 
 
 @dataclass(frozen=True)
@@ -60,6 +62,7 @@ class Rule:
     """The gravest that it gives."""
     check: Check | None
     check_library: LibraryCheck | None
+    check_module: ModuleCheck | None = None
 
     @property
     def page(self) -> str:
@@ -103,6 +106,7 @@ def rule_named(name: str) -> Rule | None:
         severity=module.SEVERITY,
         check=getattr(module, "check", None),
         check_library=getattr(module, "check_library", None),
+        check_module=getattr(module, "check_module", None),
     )
 
 

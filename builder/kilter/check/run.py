@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from functools import lru_cache, partial
+from typing import TypeVar
 
 from kilter import parallel
 from kilter.check.cause import with_cause
 from kilter.check.flow.told import Told, told
-from kilter.check.rule import Check, Context, Rule, all_rules, checking_rules, find_rule, names_in, rule_named
+from kilter.check.rule import Context, Rule, all_rules, checking_rules, find_rule, names_in, rule_named
 from kilter.diagnostic import Diagnostic, Severity, did_you_mean, error, nearest, warning
 from kilter.model.document import Allowance, Document
 from kilter.model.library import Library
+from kilter.model.training import Module
 from kilter.read.cures import replaced
+from kilter.source import Span
+
+_Under = TypeVar("_Under")
+"""A document or a training module under check."""
 
 
 @dataclass
@@ -52,6 +58,7 @@ def check_library(library: Library, only: set[str] | None = None, tell: bool = F
         document = library.documents.get(path)
         if document is not None:
             report.contexts[path] = Context(library, document, library.profile_of(document))
+        report.add(path, module_findings(library, path))
     found_in = parallel.each(partial(_one, tell=tell), list(report.contexts.values()))
     for path, (findings, states) in zip(report.contexts, found_in, strict=True):
         report.add(path, findings)
@@ -62,7 +69,7 @@ def check_library(library: Library, only: set[str] | None = None, tell: bool = F
         if found.span.path in wanted or (only is None and found.span.path not in library.sources):
             report.add(found.span.path, [found])
     for path, findings in report.found.items():
-        report.found[path] = finished(library.documents.get(path), findings)
+        report.found[path] = finished(library.documents.get(path) or library.modules.get(path), findings)
     return report
 
 
@@ -75,10 +82,25 @@ def findings_between(library: Library) -> list[Diagnostic]:
 def findings_within(library: Library, path: str, context: Context | None) -> list[Diagnostic]:
     """What reading and the rules say of one file, nothing taken out yet."""
     read = list(map(_coded, library.readings[path].findings))
-    return read + check_document(context) if context is not None else read
+    return read + (check_document(context) if context is not None else module_findings(library, path))
 
 
-def finished(document: Document | None, findings: Iterable[Diagnostic]) -> list[Diagnostic]:
+def module_findings(library: Library, path: str) -> list[Diagnostic]:
+    """What the rules say of a training module; nothing of any other file."""
+    module = library.modules.get(path)
+    if module is None:
+        return []
+    from kilter.check.module import ModuleContext
+
+    context = ModuleContext(library, module)
+    found: list[Diagnostic] = []
+    for rule in _module_rules():
+        assert rule.check_module is not None
+        found.extend(_guarded(rule.name, rule.check_module, context, module.first_row_span))
+    return list(map(_coded, found))
+
+
+def finished(document: Document | Module | None, findings: Iterable[Diagnostic]) -> list[Diagnostic]:
     """Findings of one file without doubles and what its comments allow, in order of place."""
     kept = _without_style_of_blanks(list(findings))
     if document is not None:
@@ -104,19 +126,22 @@ def check_document(context: Context) -> list[Diagnostic]:
     found: list[Diagnostic] = []
     for rule in _document_rules():
         assert rule.check is not None
-        found.extend(_guarded(rule.name, rule.check, context))
-    found.extend(_guarded("the energy analysis", lambda c: c.analysis.findings, context))
+        found.extend(_guarded(rule.name, rule.check, context, context.document.first_row_span))
+    place = context.document.first_row_span
+    found.extend(_guarded("the energy analysis", lambda c: c.analysis.findings, context, place))
     return list(map(_coded, found))
 
 
-def _guarded(name: str, check: Check, context: Context) -> list[Diagnostic]:
+def _guarded(
+    name: str, check: Callable[[_Under], Iterable[Diagnostic]], context: _Under, place: Span
+) -> list[Diagnostic]:
     """What a check says. A fault of the tool itself is an error too: what was not checked is not accepted."""
     try:
         return list(check(context))
     except Exception as trouble:
         message = f"the tool itself failed in {name}: {type(trouble).__name__}: {trouble}"
         help = "the document is not accepted; please report this with the file"
-        return [error("tool-fault", message, context.document.first_row_span, help)]
+        return [error("tool-fault", message, place, help)]
 
 
 @lru_cache(maxsize=1)
@@ -124,12 +149,17 @@ def _document_rules() -> tuple[Rule, ...]:
     return tuple(r for r in checking_rules() if r.check is not None)
 
 
+@lru_cache(maxsize=1)
+def _module_rules() -> tuple[Rule, ...]:
+    return tuple(r for r in checking_rules() if r.check_module is not None)
+
+
 def _coded(found: Diagnostic) -> Diagnostic:
     rule = rule_named(found.rule)
     return found.with_code(rule.code) if rule else found
 
 
-def _allowed(document: Document, findings: list[Diagnostic]) -> list[Diagnostic]:
+def _allowed(document: Document | Module, findings: list[Diagnostic]) -> list[Diagnostic]:
     """Findings without those that a comment allows, and with what is wrong about the comments."""
     kept = list(findings)
     whole = bool(document.allowances) and not any(map(_unread, kept))
@@ -171,7 +201,7 @@ def _allowable(name: str) -> bool:
     return not all_rules()[name].safety and all_rules()[name].family != "syntax"
 
 
-def _holds(allowance: Allowance, found: Diagnostic, document: Document) -> bool:
+def _holds(allowance: Allowance, found: Diagnostic, document: Document | Module) -> bool:
     first, last = allowance.rows
     named = allowance.rule.lower() in (found.rule, found.code.lower())
     return named and found.span.path == document.path and first <= found.span.line <= last

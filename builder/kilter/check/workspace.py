@@ -141,9 +141,8 @@ class Workspace:
 
     def _picture(self, file: Path) -> set[str]:
         name = file.name.casefold()
-        return self._drop(
-            {p for p, d in self.library.documents.items() for f in d.figures if _name(f.path) == name}
-        )
+        shown = {p for p, d in self.library.documents.items() for f in d.figures if _name(f.path) == name}
+        return self._drop(shown | set(self.library.modules if shown else ()))
 
     def _take(self, path: str, reading: Reading) -> frozenset[str]:
         old = self.library.readings.get(path)
@@ -170,7 +169,7 @@ class Workspace:
     def _leaning(self, path: str, before: tuple[str, frozenset[str], frozenset[str]]) -> set[str]:
         after = self._standing(path)
         ids = {before[0], after[0]} - {""}
-        found = {path}
+        found = {path, *self.library.modules}
         for other, document in self.library.documents.items():
             found |= {other} if equipment_of(document) in ids else set()
             if before[1] != after[1] and any(is_number(link.target) for *_, link in links(document)):
@@ -239,6 +238,7 @@ class Workspace:
         own.library = replace(
             library,
             documents=dict(library.documents),
+            modules=dict(library.modules),
             sources=dict(library.sources),
             readings=dict(library.readings),
             files=dict(library.files),
@@ -263,7 +263,8 @@ class Workspace:
         kept = self._one(path)
         if kept.done is None:
             more = self._between_documents().get(path, [])
-            kept.done = finished(self.library.documents.get(path), [*kept.within, *more])
+            whole = self.library.documents.get(path) or self.library.modules.get(path)
+            kept.done = finished(whole, [*kept.within, *more])
         return kept.done
 
     def sound(self, path: str) -> bool:

@@ -12,7 +12,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, PrivateAttr, WithJs
 from kilter.model.base import Value, fold
 from kilter.source import Span
 
-KINDS = ("equipment", "procedure", "pre-use-check")
+KINDS = ("equipment", "procedure", "pre-use-check", "training")
 TASKS = ("fault-isolation", "adjustment", "replacement", "inspection", "test")
 ENERGY_KINDS = (
     "mains", "battery", "capacitor", "hydraulic", "pneumatic", "vacuum",

@@ -10,6 +10,7 @@ from kilter.model.base import fold
 from kilter.model.document import Document
 from kilter.model.front import ProfileFront
 from kilter.model.reading import Reading
+from kilter.model.training import Module
 from kilter.source import Source
 
 
@@ -44,6 +45,8 @@ class Library:
     documents: dict[str, Document] = field(default_factory=dict)
     sources: dict[str, Source] = field(default_factory=dict)
     readings: dict[str, Reading] = field(default_factory=dict)
+    modules: dict[str, Module] = field(default_factory=dict)
+    """Training modules by path; they are no documents: nothing that is followed at a machine stands in them."""
     settings: Settings = Settings()
     files: dict[str, Path] = field(default_factory=dict)
     """Where each document stands on the disk, by its path as shown."""
@@ -60,13 +63,16 @@ class Library:
         path = reading.source.path
         self.readings[path], self.sources[path] = reading, reading.source
         self.documents.pop(path, None)
+        self.modules.pop(path, None)
+        if reading.module is not None:
+            self.modules[path] = reading.module
         if reading.document is not None:
             self.documents[path] = reading.document
         self._forget()
 
     def remove(self, path: str) -> None:
         """Take out what was read from a file that is gone."""
-        for each in (self.documents, self.sources, self.readings, self.files):
+        for each in (self.documents, self.modules, self.sources, self.readings, self.files):
             each.pop(path, None)
         self._forget()
 
@@ -80,6 +86,7 @@ class Library:
     def read_rivals(self) -> None:
         """Read every file that claims the number or id of one that is read already."""
         taken = {Claim(d.is_profile, fold(d.key)) for d in self.documents.values()}
+        taken |= {Claim(False, m.key) for m in self.modules.values()}
         self.read_waiting(lambda claim: claim in taken)
 
     def _forget(self) -> None:

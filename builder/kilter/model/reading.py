@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from kilter.diagnostic import Diagnostic
 from kilter.model.document import Document
+from kilter.model.training import Module
 from kilter.source import Source
 
 
@@ -18,3 +19,5 @@ class Reading:
     findings: tuple[Diagnostic, ...]
     claims: tuple[str, str] | None = None
     """Kind and id (or number) that a file without a sound front matter gives itself."""
+    module: Module | None = None
+    """What a training file holds; it is no document that anybody follows."""

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from kilter.check.flow import Analysis
 from kilter.check.flow.told import Told
+from kilter.check.picturehash import picture_hashes
 from kilter.check.run import Report, check_library
-from kilter.compute.contenthash import LIMITS, content_hash
-from kilter.compute.pictureinfo import picture_info
+from kilter.compute.contenthash import content_hash
 from kilter.diagnostic import Diagnostic
 from kilter.model.document import Document
 from kilter.model.library import Library
@@ -95,13 +94,13 @@ def made_view(library: Library, document: Document, states: Analysis | Told) -> 
     """The view of a document that has a profile, with its content hash."""
     profile = library.profile_of(document)
     assert profile is not None
-    digest = content_hash(document, profile, _pictures(library, document, profile))
+    digest = content_hash(document, profile, picture_hashes(library, document, profile))
     return view_of(library, document, states, digest)
 
 
 def made_machine(library: Library, profile: Document, views: Iterable[DocumentView]) -> MachineView:
     """The machine of a sound profile, with those of `views` that are for it."""
-    digest = content_hash(profile, None, _pictures(library, profile))
+    digest = content_hash(profile, None, picture_hashes(library, profile))
     return machine_of(profile, digest, library.settings.contact, library.settings.site_url, views)
 
 
@@ -116,16 +115,3 @@ def name_of(document: Document | None, path: str) -> str:
         return path
     front = document.front
     return f"{getattr(front, 'number', None) or getattr(front, 'id', '')} {front.title}"
-
-
-def _pictures(library: Library, *documents: Document) -> dict[str, str]:
-    """SHA-256 of each picture's bytes, and of the library's own limits, under the keys that the content hash asks for."""
-    found: dict[str, str] = {}
-    for document in documents:
-        for figure in document.figures:
-            digest = picture_info(library.file_of(document.path).parent / figure.path).sha256
-            if digest:
-                found[f"{document.path}:{figure.path}"] = digest
-    if library.settings.limits:
-        found[LIMITS] = hashlib.sha256(library.settings.limits.encode()).hexdigest()
-    return found

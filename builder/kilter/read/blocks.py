@@ -164,13 +164,15 @@ class Blocks:
         if name in RESERVED_DIRECTIVES:
             message = f"block `{{{name}}}` is reserved, not yet in use"
             self.notes.error("not-yet", message, row, "say it in a sentence for now")
-        elif name not in DIRECTIVES:
-            cure = spelt(self.source, row, name, DIRECTIVES, alone=True)
+        elif name not in (known := self.known_directives()):
+            cure = spelt(self.source, row, name, known, alone=True)
             message = f"block `{{{name}}}` is not known"
-            self.notes.error("unknown-directive", message, row, did_you_mean(name, DIRECTIVES), cure)
+            self.notes.error("unknown-directive", message, row, did_you_mean(name, known), cure)
         elif nested:
             help = "let it stand by itself, at the line's start, outside lists and other blocks"
             self.notes.error("nested-directive", f"a {name} inside another block", row, help)
+        elif (own := self.directive_of_kind(name, token, argument, first, last)) is not None:
+            return own
         elif name == "figure":
             return [self._figure(token, argument, first, last)]
         elif name in CALCULATIONS:
@@ -178,6 +180,16 @@ class Blocks:
         else:
             return [self._panel(token, name, argument, first, last)]
         return []
+
+    def known_directives(self) -> tuple[str, ...]:
+        """Names that may stand in the braces of a `:::` block."""
+        return DIRECTIVES
+
+    def directive_of_kind(
+        self, name: str, token: Token, argument: str, first: int, last: int
+    ) -> list[Block] | None:
+        """What a directive that only one kind of file has becomes; None for all others."""
+        return None
 
     def _closed(self, token: Token, first: int, last: int, row: Span) -> bool:
         inner = next(

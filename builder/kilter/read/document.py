@@ -7,6 +7,7 @@ from typing import Any
 
 from kilter.diagnostic import error
 from kilter.model.reading import Reading
+from kilter.model.training import TrainingFront
 from kilter.read.blanks import note_blanks
 from kilter.read.cures import replaced
 from kilter.read.front import read_model
@@ -27,6 +28,11 @@ def read_text(source: Source) -> Reading:
     if front is None:
         return Reading(source, None, tuple(notes.found), _claims(data.data))
     try:
+        if isinstance(front, TrainingFront):
+            from kilter.read.training import Lessons
+
+            module = Lessons(notes, data.end_row).read_module(front, data)
+            return Reading(source, None, tuple(notes.found), module=module)
         document = Structure(notes, data.end_row).read(front, data)
     except RecursionError:
         span = source.whole_row(data.end_row)

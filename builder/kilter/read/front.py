@@ -23,15 +23,18 @@ from kilter.model.front import (
     Symptom,
     Tool,
 )
+from kilter.model.training import Objective, PaperPlan, TrainingFront
 from kilter.read.blanks import is_blank
 from kilter.read.cures import PROOF_WORDS, inserted, replaced, spelt, without_rows
 from kilter.read.notes import Notes
 from kilter.source import Span
 
-MODELS: dict[str, type[ProcedureFront] | type[CheckFront] | type[ProfileFront]] = {
+AnyFront = Front | TrainingFront
+MODELS: dict[str, type[AnyFront]] = {
     "equipment": ProfileFront,
     "procedure": ProcedureFront,
     "pre-use-check": CheckFront,
+    "training": TrainingFront,
 }
 RESERVED_KEYS = frozenset(
     [
@@ -70,12 +73,15 @@ _INNER: dict[str, type[Value]] = {
     "tools": Tool,
     "parts": Tool,
     "symptoms": Symptom,
+    "objectives": Objective,
 }
-_FREE = ("sources", "zones", "switches")
+_WHOLE: dict[str, type[Value]] = {"paper": PaperPlan}
+"""Keys whose value is one mapping with known keys."""
+_FREE = ("sources", "zones", "switches", "objectives", "confirmed")
 """Keys below which the author chooses names."""
 
 
-def read_model(notes: Notes, data: dict[str, Any], places: Places) -> Front | None:
+def read_model(notes: Notes, data: dict[str, Any], places: Places) -> AnyFront | None:
     """The front matter as its kind's model, or None with the reasons noted."""
     kind = data.get("kind")
     if not isinstance(kind, str) or kind not in MODELS:
@@ -95,11 +101,8 @@ def read_model(notes: Notes, data: dict[str, Any], places: Places) -> Front | No
 
 
 def _unknown_kind(notes: Notes, kind: Any, places: Places) -> None:
-    possible = "possible: " + ", ".join(KINDS)
     if kind is None:
         notes.error("missing-key", "key `kind` is missing", places.whole, "write one of: " + ", ".join(KINDS))
-    elif kind == "training":
-        notes.error("not-yet", "kind `training` is reserved, not yet in use", places.of("kind"), possible)
     else:
         cure = spelt(notes.source, places.of("kind"), str(kind), KINDS)
         help = did_you_mean(str(kind), KINDS)
@@ -170,6 +173,8 @@ def _owner(name: str) -> str:
 
 def _inner_keys(notes: Notes, name: str, value: Any, loc: Loc, places: Places) -> Any:
     """Check the keys of the mappings below one top-level key."""
+    if name in _WHOLE:
+        return _entry(notes, _WHOLE[name], value, loc, places)
     model = _INNER.get(name)
     if model is None or not isinstance(value, (dict, list)):
         return value
@@ -304,6 +309,9 @@ _EXAMPLES = {
     "title": "Replace the boom actuator", "word": "warning", "sources": "{battery: {kind: battery, word: warning}}",
     "time": "45", "people": "2", "weight": "18", "date": "2026-11-03", "lockable": "true", "release": "bleed",
     "bleed": "5 min", "load": '["standby: 0.08 A, 22 h"]', "prove-from": "outside", "release-from": "outside", "none": "[mains, heat]",
+    "covers": "[LFT-120, LFT-130#prove-zero]", "objectives": "{prove: {text: Prove the lift dead, covers: LFT-120}}", "text": "Prove the lift dead",
+    "sessions": "[210, 210]", "trainees": "6", "machines": "2", "practical": "35", "pass-mark": "80", "revalidate": "12", "confirmed": "{}",
+    "paper": "{questions: 20, forms: 2}", "questions": "20", "forms": "2", "minutes": "40", "audience": "technicians in their first year",
     "symptoms": "[lamp dark when docked]", "tools": "[torque wrench]", "parts": "[actuator]", "zones": "{column: [battery]}",
 }  # fmt: skip
 

@@ -52,10 +52,7 @@ class Structure:
         self._allow_rows: set[int] = set()
 
     def read(self, front: Front, data: FrontData) -> Document:
-        text = "\n".join(self.source.lines[self.offset :])
-        tokens = tokens_of(text)
-        self._refuse_depth(tokens)
-        sections = self._sections(tokens)
+        sections = self._sections(self._tokens())
         title, title_span = None, self.source.whole_row(self.offset)
         top: list[Block] = []
         stages: list[tuple[_Section, list[_Section]]] = []
@@ -90,6 +87,11 @@ class Structure:
         self._stray_braces(document)
         self._lost_allowances()
         return document.replace(allowances=tuple(self.allowances))
+
+    def _tokens(self) -> list[Token]:
+        tokens = tokens_of("\n".join(self.source.lines[self.offset :]))
+        self._refuse_depth(tokens)
+        return tokens
 
     def _refuse_depth(self, tokens: list[Token]) -> None:
         if (row := too_deep(tokens)) is not None:

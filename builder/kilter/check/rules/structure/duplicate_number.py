@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from kilter.diagnostic import Diagnostic, Label, Severity, error
 from kilter.model.document import Document
 from kilter.model.library import Library
+from kilter.model.training import Module
 from kilter.source import Span
 
 CODE = "K204"
@@ -13,17 +14,19 @@ SEVERITY = Severity.ERROR
 
 
 def check_library(library: Library) -> Iterator[Diagnostic]:
-    groups: dict[tuple[bool, str], list[Document]] = defaultdict(list)
+    groups: dict[tuple[bool, str], list[Document | Module]] = defaultdict(list)
     for path in sorted(library.documents):
-        document = library.documents[path]
-        groups[document.is_profile, document.key].append(document)
+        own = library.documents[path]
+        groups[own.is_profile, own.key].append(own)
+    for path in sorted(library.modules):
+        groups[False, library.modules[path].key].append(library.modules[path])
     for (profile, _), group in sorted(groups.items()):
         for document in group if len(group) > 1 else ():
             others = [d for d in group if d is not document]
             yield _twice(document, others, "id" if profile else "number")
 
 
-def _twice(document: Document, others: list[Document], key: str) -> Diagnostic:
+def _twice(document: Document | Module, others: list[Document | Module], key: str) -> Diagnostic:
     place = _place(document, key)
     return error(
         "duplicate-number",
@@ -34,5 +37,5 @@ def _twice(document: Document, others: list[Document], key: str) -> Diagnostic:
     )
 
 
-def _place(document: Document, key: str) -> Span:
+def _place(document: Document | Module, key: str) -> Span:
     return document.places.of(key)
