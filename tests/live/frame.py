@@ -16,7 +16,8 @@ from mkdocs.config import load_config
 
 from kilter.live.serve import Live
 from kilter.live.web import Request
-from kilter.publish.prepare import prepare
+from kilter.publish.cards.family import file_names
+from kilter.publish.prepare import machines, prepare
 
 ROOT = Path(__file__).parents[2]
 LIFT, LEAD, PROFILE = "lift/lft-120-not-charged.md", "lift/lft-130-charge-lead.md", "lift/profile.md"
@@ -62,7 +63,8 @@ def built(folder: Path, out: Path) -> dict[str, str]:
     logging.getLogger("mkdocs").setLevel(logging.CRITICAL)
     config = load_config(str(folder / "mkdocs.yml"), site_dir=str(out))
     ready = prepare(folder / "procedures")
-    config.plugins["kilter"].use(ready, {f"{v.number.lower()}.pdf": b"card" for v in ready.views})
+    names = [name for each in (*ready.views, *machines(ready)) for name in file_names(each)]
+    config.plugins["kilter"].use(ready, dict.fromkeys(names, b"card"))
     build(config)
     return {p.name: p.read_text(encoding="utf-8") for p in out.glob("*.html")}
 

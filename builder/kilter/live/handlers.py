@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Callable
 from importlib.resources import files
 from typing import TYPE_CHECKING
 from urllib.parse import quote
 
 from kilter.diagnostic import Diagnostic
+from kilter.live.cardpages import CardPages
 from kilter.live.listing import count_words, findings_html, many
 from kilter.live.shell import shell
 from kilter.live.web import Request, Response, Routes
-from kilter.model.base import fold
-from kilter.publish.cards.problems import CardProblems
 from kilter.publish.prepare import name_of
 from kilter.publish.site import words
 from kilter.publish.site.assemble import assets
 from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
 from kilter.publish.site.records import ADDRESS as RECORDS
-from kilter.publish.view import address
 
 if TYPE_CHECKING:
     from kilter.live.bench import Bench
@@ -43,6 +40,7 @@ class Handlers:
 
     def __init__(self, bench: Bench, press: Press, trials: Trials) -> None:
         self.bench, self.press, self.trials = bench, press, trials
+        self.cards = CardPages(bench, press, self.lost)
         self._assets = dict(assets())
         own = files("kilter.live").joinpath("assets")
         self._own = {entry.name: entry.read_bytes() for entry in own.iterdir() if entry.is_file()}
@@ -56,10 +54,10 @@ class Handlers:
             f"/{RECORDS}": lambda request: typed("records.json", self.bench.site.records()),
             "/findings": self.all_findings,
             "/findings/*": self.findings,
-            "/card": self.cards,
-            "/card/*": self.card,
-            "/card-page/*": self.card_page,
-            "/cards/*": self.card_file,
+            "/card": self.cards.all,
+            "/card/*": self.cards.card,
+            "/card-page/*": self.cards.page,
+            "/cards/*": self.cards.file,
         }
         return {("GET", path): _bound(handler) for path, handler in mine.items()}
 
@@ -133,87 +131,6 @@ class Handlers:
         file = self.bench.file_of(name)
         path = self.bench.workspace.shown(file) if file is not None else ""
         return path if path in self.bench.workspace.library.readings else ""
-
-    # cards
-
-    def cards(self, request: Request) -> Response:
-        with self.bench.lock:
-            views = list(self.bench.site.shelf.views())
-        rows = (el("li", link(f"/card/{v.number}", text(f"{v.number} {v.front.title}"))) for v in views)
-        body = join([el("h1", text("Cards")), el("ul", *rows, cls="documents")])
-        return shell(self.bench, "Cards", body, "Card")
-
-    def card(self, request: Request) -> Response:
-        """The pages of a card, by the document's number or its file."""
-        name = request.path.removeprefix("/card/")
-        with self.bench.lock:
-            document = self.bench.workspace.library.numbers.get(fold(name))
-            path = document.path if document else self._path(name) or self._unread(name)
-            view = self.bench.site.shelf.view(path) if path else None
-            title = name_of(self.bench.workspace.library.documents.get(path), path)
-        if not path:
-            return self.lost(request)
-        if view is None:
-            return shell(self.bench, f"Card: {title}", self._no_card(path, title), "Card", path)
-        if self.press.attempt(view, keep=True):
-            self.bench.changed([path])
-        problems = self.press.problems(view)
-        if problems:
-            words = el("p", text("There is no card: it can't be made as it stands."), cls="refusal")
-            body = join([el("h1", text(title)), words, findings_html(problems, self.bench.name_of)])
-            return shell(self.bench, f"Card: {title}", body, "Card", path)
-        pages = self.press.pages(view)
-        file = f"/cards/{view.number.lower()}.pdf"
-        about = el("p", text(f"{many(len(pages), 'page')}. "), link(file, text("Open as PDF")), cls="cards")
-        shown = (_card_page(view.number, n, len(pages), data) for n, data in enumerate(pages, 1))
-        body = join([el("h1", text(title)), about, el("div", *shown, cls="sheets")])
-        return shell(self.bench, f"Card: {title}", body, "Card", path)
-
-    def _unread(self, number: str) -> str:
-        """The file that had this number when it could last be read."""
-        return self.bench.site.shelf.addresses.owner(address(number))
-
-    def _no_card(self, path: str, title: str) -> Html:
-        document = self.bench.workspace.library.documents.get(path)
-        name = quote(self.bench.name_of(path))
-        words = text("There is no card while the document has errors. ")
-        more = link(f"/findings/{name}", text("What is to mend"))
-        if document is not None and document.is_profile:
-            words, more = text("A machine has no card of its own; its procedures have."), NOTHING
-        return join([el("h1", text(title)), el("p", words, more, cls="refusal")])
-
-    def card_page(self, request: Request) -> Response:
-        """One page of a card as a drawing: `/card-page/NUMBER/PAGE`."""
-        number, _, page = request.path.removeprefix("/card-page/").partition("/")
-        with self.bench.lock:
-            document = self.bench.workspace.library.numbers.get(fold(number))
-            view = self.bench.site.shelf.view(document.path) if document else None
-        try:
-            pages = self.press.pages(view) if view else []
-        except CardProblems:
-            pages = []
-        if not (page.isascii() and page.isdigit() and 1 <= int(page) <= len(pages)):
-            return self.lost(request)
-        return typed("page.svg", pages[int(page) - 1])
-
-    def card_file(self, request: Request) -> Response:
-        number = request.path.removeprefix("/cards/").removesuffix(".pdf")
-        with self.bench.lock:
-            document = self.bench.workspace.library.numbers.get(fold(number))
-            view = self.bench.site.shelf.view(document.path) if document else None
-        if view is None:
-            return self.lost(request)
-        try:
-            return typed("card.pdf", self.press.pdf(view))
-        except CardProblems:
-            return self.lost(request)
-
-
-def _card_page(number: str, n: int, count: int, data: bytes) -> Html:
-    """The address holds what the page looks like, so that a changed one is fetched and no other."""
-    digest = hashlib.sha256(data).hexdigest()[:12]
-    source = f"/card-page/{quote(number)}/{n}?v={digest}"
-    return el("img", src=source, alt=f"Card, page {n} of {count}", loading="lazy", decoding="async")
 
 
 def _bound(handler: Callable[[Request], Response]) -> Callable[[Bench, Request], Response]:

@@ -12,6 +12,8 @@ from kilter.live.drawings import LivePictures
 from kilter.live.facts import Facts
 from kilter.model.base import fold
 from kilter.model.text import Calculation
+from kilter.publish.cards.family import file_names
+from kilter.publish.machine import machine_of
 from kilter.publish.site import handbook, indexes, records
 from kilter.publish.site.calculations import CHECKED
 from kilter.publish.site.checked import checked_page
@@ -116,7 +118,7 @@ class Pages:
         view = self.facts.ask("published", path)
         if view is None:
             return None
-        return document_page(view, self.directory, self.pictures, {f"{view.number.lower()}.pdf"})
+        return document_page(view, self.directory, self.pictures, file_names(view))
 
     def states(self, path: str) -> Page | None:
         """The reviewer's page of a published document."""
@@ -128,7 +130,9 @@ class Pages:
         profile = self.facts.ask("document", path)
         if profile is None or self.facts.ask("errors", path):
             return None
-        return equipment_page(profile, self.facts.ask("views of", path), self.directory, self.pictures)
+        views = self.facts.ask("views of", path)
+        machine = machine_of(profile, "", "", "", views)  # which cards there are hangs on no more
+        return equipment_page(profile, views, self.directory, self.pictures, cards=file_names(machine))
 
     def records(self) -> bytes:
         """What the search knows."""

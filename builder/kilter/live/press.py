@@ -7,8 +7,9 @@ from collections import OrderedDict
 
 from kilter.diagnostic import Diagnostic, error
 from kilter.live.bench import Bench
-from kilter.publish.cards.family import Kind, Subject, drawings, kinds_for, make
+from kilter.publish.cards.family import Kind, Subject, drawings, file_name, main_kind, make
 from kilter.publish.cards.problems import CardProblems
+from kilter.publish.machine import MachineView
 from kilter.publish.view import DocumentView
 
 KEPT = 12
@@ -22,7 +23,7 @@ class Press:
         self.bench = bench
         self._lock = threading.Lock()
         self._tried: dict[str, tuple[DocumentView, tuple[Diagnostic, ...]]] = {}
-        self._kept: OrderedDict[str, tuple[DocumentView, list[bytes]]] = OrderedDict()
+        self._kept: OrderedDict[str, tuple[tuple[object, ...], list[bytes]]] = OrderedDict()
         bench.site.shelf.card_problems = self.problems
 
     def problems(self, view: DocumentView) -> tuple[Diagnostic, ...]:
@@ -34,39 +35,30 @@ class Press:
         known = self._tried.get(view.document.path)
         return known is not None and known[0] is view
 
-    def pages(self, view: DocumentView) -> list[bytes]:
+    def pages(self, kind: Kind, subject: Subject) -> list[bytes]:
         """The card's pages as SVG; raises CardProblems."""
-        path = view.document.path
+        name, stands_on = file_name(kind, subject), _stands_on(subject)
         with self._lock:
-            kept = self._kept.get(path)
-            if kept is None or kept[0] is not view:
-                kept = (view, self._made(view))
-                self._kept[path] = kept
+            kept = self._kept.get(name)
+            if kept is None or not _same(kept[0], stands_on):
+                kept = (stands_on, drawings(kind, subject))
+                self._kept[name] = kept
                 if len(self._kept) > KEPT:
                     self._kept.popitem(last=False)
-            self._kept.move_to_end(path)
+            self._kept.move_to_end(name)
             return kept[1]
 
-    def pdf(self, view: DocumentView) -> bytes:
+    def pdf(self, kind: Kind, subject: Subject) -> bytes:
         """The card as it is printed; raises CardProblems."""
         with self._lock:
-            return make(_main(view), view)
-
-    def card(self, kind: Kind, subject: Subject) -> bytes:
-        """Any card as it is printed; raises CardProblems."""
-        with self._lock:
             return make(kind, subject)
-
-    @staticmethod
-    def _made(view: DocumentView) -> list[bytes]:
-        return drawings(_main(view), view)
 
     def attempt(self, view: DocumentView, keep: bool = False) -> bool:
         """Find out whether the card can be made; True if that is news to the pages."""
         before = self.problems(view)
         found: tuple[Diagnostic, ...] = ()
         try:
-            self.pages(view) if keep else self._once(view)
+            self.pages(main_kind(view), view) if keep else self._once(view)
         except CardProblems as trouble:
             found = tuple(trouble.findings)
         except Exception as fault:  # a card that fails for a reason of ours must not stop the others
@@ -77,12 +69,20 @@ class Press:
 
     def _once(self, view: DocumentView) -> None:
         with self._lock:
-            self._made(view)
+            drawings(main_kind(view), view)
 
 
-def _main(view: DocumentView) -> Kind:
-    """The card without which a document is not published; an SVG of it is a fifth of the work of the PDF."""
-    return next(kind for kind in kinds_for(view) if kind.main)
+def _stands_on(subject: Subject) -> tuple[object, ...]:
+    """What a card is made of; a machine's view is made anew for each request, its parts are not."""
+    if isinstance(subject, MachineView):
+        return (subject.profile, subject.contact, subject.site_url, subject.hash, *subject.views)
+    return (subject,)
+
+
+def _same(one: tuple[object, ...], other: tuple[object, ...]) -> bool:
+    return len(one) == len(other) and all(
+        a is b or (isinstance(a, str) and a == b) for a, b in zip(one, other, strict=True)
+    )
 
 
 def _fault(view: DocumentView, fault: Exception) -> Diagnostic:

@@ -120,13 +120,28 @@ def kinds_for(subject: Subject) -> Iterator[Kind]:
     return (kind for kind in KINDS if kind.applies(subject))
 
 
+def main_kind(view: DocumentView) -> Kind:
+    """The card without which the document is not published."""
+    return next(kind for kind in kinds_for(view) if kind.main)
+
+
 def file_name(kind: Kind, subject: Subject) -> str:
-    """`str-110.pdf` for the main card, else `str-110.pocket.pdf`, `equipment-roan-3.tag.pdf`.
+    """The name of the card's file."""
+    return file_at(kind, subject.address)
+
+
+def file_at(kind: Kind, address: str) -> str:
+    """By the page's address: `str-110.pdf` for the main card, else `str-110.pocket.pdf`.
 
     No number holds a dot, so no two cards ever share a name.
     """
-    stem = subject.address.removesuffix(".html")
+    stem = address.removesuffix(".html")
     return f"{stem}.pdf" if kind.main else f"{stem}.{kind.name}.pdf"
+
+
+def file_names(subject: Subject) -> frozenset[str]:
+    """The names of all its cards."""
+    return frozenset(file_name(kind, subject) for kind in kinds_for(subject))
 
 
 def code_of(kind: Kind, subject: Subject) -> Code:

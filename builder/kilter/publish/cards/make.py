@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from kilter.diagnostic import Diagnostic, Severity
-from kilter.publish.cards.family import Subject, file_name, kinds_for, make
+from kilter.publish.cards.family import Subject, file_name, kinds_for, main_kind, make
 from kilter.publish.cards.problems import CardProblems
 from kilter.publish.view import DocumentView
 
@@ -22,7 +22,7 @@ class Made(NamedTuple):
 
 def main_card(view: DocumentView) -> bytes:
     """The card without which a document is not published. Raises CardProblems."""
-    return make(next(kind for kind in kinds_for(view) if kind.main), view)
+    return make(main_kind(view), view)
 
 
 def cards_for(subject: Subject) -> Made:

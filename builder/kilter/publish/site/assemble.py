@@ -15,10 +15,11 @@ from kilter.model.base import fold
 from kilter.publish.prepare import Prepared, Withheld
 from kilter.publish.site import handbook, indexes, records, words
 from kilter.publish.site.checked import checked_page
-from kilter.publish.site.document import CARDS, document_page
+from kilter.publish.site.document import document_page
 from kilter.publish.site.equipment import equipment_page
 from kilter.publish.site.page import Page, Site
 from kilter.publish.site.pictures import Pictures
+from kilter.publish.site.printed import CARDS
 from kilter.publish.site.scope import Directory
 from kilter.publish.site.states import states_page
 from kilter.publish.view import DocumentView, equipment_address, states_address
@@ -39,7 +40,9 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes]) -> Site:
     for made, drawn in parallel.each(partial(_pages_of, ready, directory, frozenset(cards)), views):
         pages += made
         pictures.files |= drawn
-    pages += [equipment_page(p, views, directory, pictures) for p in ready.profiles]
+    pages += [
+        equipment_page(p, views, directory, pictures, cards=frozenset(cards)) for p in ready.profiles
+    ]
     pages += _lists(ready, views) + _handbook(ready, views, directory)
     site = Site(pages)
     site.files |= pictures.files

@@ -11,12 +11,11 @@ from kilter.publish.site.blocks import blocks_html
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
 from kilter.publish.site.page import DOCUMENT, Page
 from kilter.publish.site.pictures import Pictures
+from kilter.publish.site.printed import print_list
 from kilter.publish.site.scope import Directory, Place, Scope, no_remark
 from kilter.publish.site.states import states_link
 from kilter.publish.site.steps import stages_html
 from kilter.publish.view import DocumentView
-
-CARDS = "cards"
 
 
 def document_page(
@@ -38,7 +37,7 @@ def document_page(
     body = some(
         head.title_block(view),
         head.standing(),
-        _cards(view, cards),
+        print_list(view.address, cards),
         head.facts(view),
         blocks_html(view.document.blocks, scope),
         head.symptoms(view),
@@ -68,13 +67,6 @@ def _steps(view: DocumentView) -> dict[Place, tuple[str, str]]:
 def _figures(view: DocumentView) -> dict[Place, int]:
     named = ((key.rpartition("#"), n) for key, n in view.figure_numbers.items())
     return {(path, fold(id)): n for (path, hash, id), n in named if hash}
-
-
-def _cards(view: DocumentView, cards: Collection[str]) -> Html:
-    name = f"{view.number.lower()}.pdf"
-    if name not in cards:
-        return NOTHING
-    return el("p", link(f"{CARDS}/{name}", text("Card to print (PDF)")), cls="cards")
 
 
 def _contents(view: DocumentView) -> Html:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Collection, Iterable, Sequence
 
 from kilter.model.document import Answer, Document, Stage, Step
 from kilter.model.front import ProfileFront
@@ -16,6 +16,7 @@ from kilter.publish.site.machinevalues import sources_html, switches_html
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
 from kilter.publish.site.page import DOCUMENT, Page
 from kilter.publish.site.pictures import Pictures
+from kilter.publish.site.printed import print_list
 from kilter.publish.site.scope import Directory, Scope, no_remark
 from kilter.publish.site.steps import BACK
 from kilter.publish.view import EXITS, DocumentView, EnergyRow, equipment_address, figure_key
@@ -28,6 +29,7 @@ def equipment_page(
     directory: Directory,
     pictures: Pictures,
     remark: Callable[[Stage | Step], Html] = no_remark,
+    cards: Collection[str] = (),
 ) -> Page:
     front = profile.profile
     numbers = {figure_key(profile, f): n for n, f in enumerate(_all_figures(profile), 1)}
@@ -37,6 +39,7 @@ def equipment_page(
     body = some(
         _title(front),
         head.standing(),
+        print_list(equipment_address(front.id), cards),
         _procedures(front, views),
         blocks_html(profile.blocks, scope),
         el("h2", text("Energy"), id="energy."),

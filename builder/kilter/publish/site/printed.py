@@ -1,0 +1,22 @@
+"""The list of what can be printed, on the page of a document and of a machine."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+
+from kilter.publish.cards.family import KINDS, file_at
+from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
+
+CARDS = "cards"
+"""Folder of the site."""
+
+
+def print_list(address: str, cards: Collection[str]) -> Html:
+    """Links to those of `cards` that belong to the page at `address`."""
+    found = dict.fromkeys((file_at(kind, address), kind.title) for kind in KINDS)
+    rows = [
+        el("li", link(f"{CARDS}/{name}", text(f"{title} (PDF)"))) for name, title in found if name in cards
+    ]
+    if not rows:
+        return NOTHING
+    return el("nav", join([el("b", text("Print")), el("ul", *rows)]), cls="cards", aria_label="Print")
