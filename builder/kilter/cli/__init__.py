@@ -40,6 +40,10 @@ COMMANDS = {
         "put cards on sheets for the printer, with a contents page, as one file",
         "kilter print --equipment egret-2 --cards procedure,tag --layout same --out lift.pdf",
     ),
+    "card": (
+        "say whether a printed card is what the library holds now",
+        "kilter card verify photo.jpg",
+    ),
     "serve": (
         "show the site on this machine and build it again after each change",
         "kilter serve",
@@ -59,6 +63,10 @@ COMMANDS = {
     "calc": (
         "work out a torque, a setting, a wait, a battery's days and the like, with formula and source",
         'kilter calc setting --op "8.8 ± 0.2 mm" --ot "1.2 mm" --set "7.9 ± 0.05 mm"',
+    ),
+    "training": (
+        "what an educator does with modules: say that their steps were looked at, and more",
+        "kilter training confirm TRN-020",
     ),
     "schema": (
         "write the JSON Schemas of the file kinds and outputs",

@@ -1,0 +1,57 @@
+"""`kilter training`."""
+
+from __future__ import annotations
+
+import argparse
+
+from kilter.outcome import OK, CouldNotRunError
+
+
+def arguments(command: argparse.ArgumentParser) -> None:
+    actions = command.add_subparsers(metavar="ACTION", required=True)
+    confirm = actions.add_parser(
+        "confirm", help="write into a module that its covered steps were looked at as they are now"
+    )
+    confirm.add_argument("number", help="number of the module, such as TRN-020, or its file")
+    confirm.add_argument(
+        "--step", action="append", metavar="NUMBER#STEP", help="this step only; may be repeated"
+    )
+    confirm.add_argument("--show", action="store_true", help="only say what has changed")
+    confirm.set_defaults(action=_confirm)
+
+
+def run(arguments: argparse.Namespace) -> int:
+    action = arguments.action
+    code: int = action(arguments)
+    return code
+
+
+def _confirm(arguments: argparse.Namespace) -> int:
+    from kilter.check.module import ModuleContext
+    from kilter.mend.write import ChangedMeanwhileError, write
+    from kilter.publish.training.confirm import confirmations, confirmed_change
+    from kilter.publish.training.find import find_module
+
+    library, module = find_module(arguments.number)
+    found = confirmations(ModuleContext(library, module))
+    only = None if arguments.step is None else {step.casefold() for step in arguments.step}
+    if only is not None and (lost := only - {c.step.casefold() for c in found}):
+        raise CouldNotRunError(f"{module.path} does not cover `{sorted(lost)[0]}`")
+    taken = [c for c in found if only is None or c.step.casefold() in only]
+    for each in taken:
+        if each.what != "same":
+            leans = f"  (objective {', '.join(each.objectives)})" if each.objectives else ""
+            print(f"{each.what:<8} {each.step}{leans}")
+    hashes = {c.step: c.now if c in taken else c.before for c in found}
+    hashes = {step: digest for step, digest in hashes.items() if digest}
+    open_ = [c for c in taken if c.what != "same"]
+    if arguments.show or not open_:
+        print(f"{module.path}: {len(open_)} of {len(found)} steps to confirm; nothing was written")
+        return OK
+    change = confirmed_change(module, library.sources[module.path], library.file_of(module.path), hashes)
+    try:
+        write([change])
+    except ChangedMeanwhileError as trouble:
+        raise CouldNotRunError(str(trouble)) from None
+    print(f"{module.path}: {len(open_)} confirmed, {len(hashes)} in all")
+    return OK
