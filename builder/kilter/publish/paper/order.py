@@ -56,7 +56,8 @@ def sheets(cards: Sequence[Card], job: Job) -> Iterator[Sheet]:
     for (paper, alone), group in groupby(enumerate(cards), lambda pair: _kept_with(pair, job)):
         grid = grid_for(paper, job.sheet)
         runs = [_leaves(n, card, grid, job) for n, card in group]
-        for run in [[leaf for run in runs for leaf in run]] if alone < 0 else runs:
+        joined = [leaf for run in runs for leaf in run]
+        for run in [joined] if alone < 0 else runs:
             all_sides = list(sides(grid, run, job.flip))
             step = 1 if job.flip == "none" else 2
             for n in range(0, len(all_sides), step):

@@ -29,7 +29,7 @@ def print_cards(
         raise CouldNotRunError("say what to print: numbers, --equipment, --list or --all")
     if out.is_dir():
         raise CouldNotRunError(f"{out}: is a folder; name a file to write")
-    ready = _prepared(library)
+    ready = prepared(library)
     chosen = choose(ready, wish)
     cards = make_cards(chosen)
     if cards:
@@ -42,7 +42,8 @@ def print_cards(
     return FINDINGS if chosen.refused else OK
 
 
-def _prepared(folder: Path) -> Prepared:
+def prepared(folder: Path) -> Prepared:
+    """The library in a folder, read and checked. Raises CouldNotRunError where there is none."""
     if not folder.is_dir():
         raise CouldNotRunError(f"{folder}: no such folder; name the one that holds procedures/")
     root = library_root(folder)
