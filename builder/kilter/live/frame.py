@@ -42,6 +42,7 @@ class Frame:
             "template": page.template,
             "description": page.description,
             "searchable": page.searchable,
+            "language": page.language,
         }
         shown.content, shown.toc, shown.markdown = page.body, TableOfContents([]), ""
         context = get_context(self.navigation, Files([file]), self.config, shown)

@@ -40,9 +40,7 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes]) -> Site:
     for made, drawn in parallel.each(partial(_pages_of, ready, directory, frozenset(cards)), views):
         pages += made
         pictures.files |= drawn
-    pages += [
-        equipment_page(p, views, directory, pictures, cards=frozenset(cards)) for p in ready.profiles
-    ]
+    pages += [equipment_page(p, views, directory, pictures, cards=frozenset(cards)) for p in ready.profiles]
     pages += _lists(ready, views) + _handbook(ready, views, directory)
     site = Site(pages)
     site.files |= pictures.files

@@ -9,6 +9,8 @@ from kilter.publish.site.calculations import calculation_html
 from kilter.publish.site.inline import runs_html
 from kilter.publish.site.markup import NOTHING, Html, el, join, text
 from kilter.publish.site.scope import Scope
+from kilter.publish.site.terms import author, own
+from kilter.publish.site.words import word
 from kilter.publish.worked import answered
 
 SIGN = Html(
@@ -63,15 +65,17 @@ def _table(block: Table, scope: Scope) -> Html:
 def panel_html(panel: Panel, scope: Scope, note: str = "") -> Html:
     """Word in a white field, safety colour beside it, thick frame: it survives a grey printer and a copier."""
     sign = NOTHING if panel.word == "notice" else SIGN
-    word = el("p", el("span", sign, text(panel.word.upper())), cls="word")
+    sign_word = el("p", el("span", sign, text(word(f"signal.{panel.word}"))), cls="word")
     about = ", ".join(n.text for n in panel.sources)
-    line = " – ".join(part for part in (about, note) if part)
+    parts = [author(text(about))] if about else []
+    parts += [own(text(note))] if note else []
+    line = join(parts, text(" – "))
     return el(
         "div",
-        word,
-        el("p", text(line), cls="about") if line else NOTHING,
+        sign_word,
+        el("p", line, cls="about") if line else NOTHING,
         blocks_html(panel.blocks, scope),
         cls=f"panel {panel.word}",
         role="note",
-        aria_label=panel.word.capitalize(),
+        aria_label=word(f"signal.{panel.word}").capitalize(),
     )

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from kilter.compute.calculation import InputError
 from kilter.publish.drawings.ink import Picture
 from kilter.publish.site.markup import NOTHING, Html, el, join, link, some, text
+from kilter.publish.site.words import now, theirs
 from kilter.publish.values import unbroken
 from kilter.publish.window import WindowView
 from kilter.publish.worked import MAKER_FIRST, Answered, Worked, trouble_words
@@ -16,12 +17,26 @@ CHECKED = "numbers.html"
 CHECKED_TITLE = "How these numbers were checked"
 
 
+def english() -> str | None:
+    """`lang` of what the calculators say: it comes in English only. None on an English page."""
+    return "en" if now().language != "en" or theirs() else None
+
+
 def calculation_html(answered: Answered, caption: Html) -> Html:
     """Inputs, lines, verdict, drawing, assumptions and cautions in view; formula and source folded away."""
     block, answer = answered
     if isinstance(answer, InputError):
-        return el("div", el("p", text(trouble_words(block, answer))), caption, cls="calc trouble")
-    return el("div", *worked_parts(answer, caption), cls="calc", role="group", aria_label=answer.title)
+        return el(
+            "div", el("p", text(trouble_words(block, answer))), caption, cls="calc trouble", lang=english()
+        )
+    return el(
+        "div",
+        *worked_parts(answer, caption),
+        cls="calc",
+        role="group",
+        aria_label=answer.title,
+        lang=english(),
+    )
 
 
 def worked_parts(answer: Worked, caption: Html = NOTHING) -> list[Html]:
@@ -90,6 +105,7 @@ def window_html(view: WindowView) -> Html:
         el("p", el("b", text(view.title)), text(f": {view.text}. {view.said}".rstrip())),
         picture_html(view.picture),
         cls="window",
+        lang=english(),
         role="group",
         aria_label=view.title,
     )

@@ -30,7 +30,14 @@ def checked_page() -> Page:
     parts.append(el("nav", el("ul", *rows), cls="pages parts", aria_label="On this page"))
     for topic in topics:
         parts.append(_topic(topic, [p for p in every if p.topic == topic]))
-    return Page(CHECKED, CHECKED_TITLE, join(parts), PLAIN, "The published values behind the calculations")
+    return Page(
+        CHECKED,
+        CHECKED_TITLE,
+        join(parts),
+        PLAIN,
+        "The published values behind the calculations",
+        language="en",
+    )
 
 
 def _title(topic: str) -> str:

@@ -15,6 +15,8 @@ from kilter.publish.site.printed import print_list
 from kilter.publish.site.scope import Directory, Place, Scope, no_remark
 from kilter.publish.site.states import states_link
 from kilter.publish.site.steps import stages_html
+from kilter.publish.site.terms import author, task_word
+from kilter.publish.site.words import word
 from kilter.publish.view import DocumentView
 
 
@@ -41,14 +43,14 @@ def document_page(
         head.facts(view),
         blocks_html(view.document.blocks, scope),
         head.symptoms(view),
-        _section("Energy", "energy.", head.energy(view.energy)),
-        _section("Tools and parts", "kit.", head.kit(view.kit)),
+        _section(word("head.energy"), "energy.", head.energy(view.energy)),
+        _section(word("head.kit"), "kit.", head.kit(view.kit)),
         _contents(view),
         stages_html(view, scope),
         states_link(view),
     )
     title = f"{view.number} {view.front.title}"
-    return Page(view.address, title, body, DOCUMENT, f"{view.task}, {view.equipment.title}")
+    return Page(view.address, title, body, DOCUMENT, f"{task_word(view)}, {view.equipment.title}")
 
 
 def _section(title: str, id: str, body: Html) -> Html:
@@ -71,7 +73,7 @@ def _figures(view: DocumentView) -> dict[Place, int]:
 
 def _contents(view: DocumentView) -> Html:
     rows = (
-        el("li", link(f"#{s.anchor}", el("b", text(s.number)), SPACE, text(s.stage.title)))
+        el("li", link(f"#{s.anchor}", el("b", text(s.number)), SPACE, author(text(s.stage.title))))
         for s in view.stages
     )
     shared = view.stages and view.stages[0].stage.shared
@@ -79,12 +81,17 @@ def _contents(view: DocumentView) -> Html:
     start = NOTHING
     if shared and first:
         step = first.steps[0]
-        start = el("p", text("Start at "), link(f"#{step.anchor}", text(f"step {step.number}")), text("."))
+        start = el(
+            "p",
+            text(word("head.start-at")),
+            link(f"#{step.anchor}", text(word("head.step", number=step.number))),
+            text("."),
+        )
     return el(
         "nav",
-        el("h2", text("Stages"), id="stages."),
+        el("h2", text(word("head.stages")), id="stages."),
         start,
         el("ul", *rows),
         cls="contents",
-        aria_label="Stages",
+        aria_label=word("head.stages"),
     )

@@ -18,8 +18,9 @@ from kilter.publish.site.page import DOCUMENT, Page
 from kilter.publish.site.pictures import Pictures
 from kilter.publish.site.printed import print_list
 from kilter.publish.site.scope import Directory, Scope, no_remark
-from kilter.publish.site.steps import BACK
-from kilter.publish.view import EXITS, DocumentView, EnergyRow, equipment_address, figure_key
+from kilter.publish.site.terms import author, exit_word, task_word, written
+from kilter.publish.site.words import theirs, word
+from kilter.publish.view import DocumentView, EnergyRow, equipment_address, figure_key
 from kilter.publish.window import step_windows
 
 
@@ -42,7 +43,7 @@ def equipment_page(
         print_list(equipment_address(front.id), cards),
         _procedures(front, views),
         blocks_html(profile.blocks, scope),
-        el("h2", text("Energy"), id="energy."),
+        el("h2", text(word("head.energy")), id="energy."),
         head.energy(EnergyRow(name, source) for name, source in front.sources.items()),
         _none(front),
         sources_html(front),
@@ -50,7 +51,7 @@ def equipment_page(
         switches_html(front),
         join(stage_html(stage, scope) for stage in profile.stages),
     )
-    return Page(equipment_address(front.id), front.title, body, DOCUMENT, "Equipment")
+    return Page(equipment_address(front.id), front.title, body, DOCUMENT, word("machine.equipment"))
 
 
 def _all_figures(profile: Document) -> list[Figure]:
@@ -59,21 +60,23 @@ def _all_figures(profile: Document) -> list[Figure]:
 
 def _title(front: ProfileFront) -> Html:
     rows = [
-        ("Equipment", el("code", text(front.id))),
-        ("Date", text(front.date.isoformat() if front.date else "")),
-        ("Writers", text(", ".join(front.writers))),
+        (word("machine.equipment"), el("code", text(front.id))),
+        (word("head.date"), text(front.date.isoformat() if front.date else "")),
+        (word("head.writers"), text(", ".join(front.writers))),
     ]
-    return el("header", el("h1", text(front.title)), head.cells(rows, "cells"), cls="title-block")
+    return el(
+        "header", el("h1", text(front.title), lang=theirs()), head.cells(rows, "cells"), cls="title-block"
+    )
 
 
 def _procedures(front: ProfileFront, views: Sequence[DocumentView]) -> Html:
     own = [v for v in views if v.equipment.id == front.id]
-    tasks = sorted({v.task for v in own}, key=lambda t: next(n for n, v in enumerate(own) if v.task == t))
-    parts = [el("h2", text("Procedures"), id="procedures.")]
+    tasks = list(dict.fromkeys(task_word(v) for v in own))
+    parts = [el("h2", text(word("machine.procedures")), id="procedures.")]
     for task in tasks:
         parts.append(el("h3", text(task)))
-        parts.append(document_list(v for v in own if v.task == task))
-    return join(parts) if own else el("p", text("There is no procedure for it yet."))
+        parts.append(document_list(v for v in own if task_word(v) == task))
+    return join(parts) if own else el("p", text(word("machine.none-yet")))
 
 
 def document_list(views: Iterable[DocumentView]) -> Html:
@@ -81,8 +84,8 @@ def document_list(views: Iterable[DocumentView]) -> Html:
     rows = (
         el(
             "li",
-            link(v.address, el("b", text(v.number)), SPACE, text(v.front.title)),
-            text(f" (rev. {v.front.revision})"),
+            link(v.address, el("b", text(v.number)), SPACE, author(text(v.front.title))),
+            text(word("machine.revision", revision=v.front.revision)),
         )
         for v in views
     )
@@ -90,30 +93,29 @@ def document_list(views: Iterable[DocumentView]) -> Html:
 
 
 def _none(front: ProfileFront) -> Html:
-    words = ", ".join(front.none)
-    return el("p", text(f"Not on this machine: {words}.")) if words else NOTHING
+    words = ", ".join(word(f"kind.{kind}") for kind in front.none)
+    return el("p", text(word("machine.not-on", words=words))) if words else NOTHING
 
 
 def _lists(front: ProfileFront) -> Html:
     rows = [
-        ("Guards", text(", ".join(front.guards))),
-        *((f"Zone: {zone}", text("reaches " + ", ".join(reach))) for zone, reach in front.zones.items()),
-        ("Tests before service", text(", ".join(front.before_service))),
+        (word("machine.guards"), written(", ".join(front.guards))),
+        *(
+            (word("machine.zone", zone=zone), text(word("machine.reaches", words=", ".join(reach))))
+            for zone, reach in front.zones.items()
+        ),
+        (word("machine.before-service"), written(", ".join(front.before_service))),
     ]
     if not any(v for _, v in rows):
         return NOTHING
-    return join([el("h2", text("Guards and zones"), id="guards."), head.cells(rows, "cells lines")])
+    return join([el("h2", text(word("machine.guards-zones")), id="guards."), head.cells(rows, "cells lines")])
 
 
 def stage_html(stage: Stage, scope: Scope) -> Html:
     """A stage as its file has it, with nothing worked out."""
-    note = (
-        el("p", text("Done where a step of a procedure asks for it."), cls="callers")
-        if stage.shared
-        else NOTHING
-    )
+    note = el("p", text(word("machine.shared")), cls="callers") if stage.shared else NOTHING
     opening = some(
-        el("h2", text(stage.title), id=f"stage.{stage.slug}"),
+        el("h2", text(stage.title), lang=theirs(), id=f"stage.{stage.slug}"),
         scope.remark(stage),
         note,
         fields_html(stage),
@@ -130,9 +132,9 @@ def _step(number: int, step: Step, stage: Stage, scope: Scope) -> Html:
         windows_html(step_windows(step, stage, scope.profile.profile)) if scope.profile else NOTHING,
         origin_html(origin.value if origin else ""),
         el("ul", *(_answer(a, scope) for a in step.answers), cls="answers") if step.answers else NOTHING,
-        el("p", text(f"End: {EXITS.get(leave.value, leave.value)}"), cls="exit end") if leave else NOTHING,
+        el("p", text(word("steps.end", exit=exit_word(leave.value))), cls="exit end") if leave else NOTHING,
     )
-    heading = el("h3", el("span", text(str(number)), cls="no"), SPACE, text(step.title))
+    heading = el("h3", el("span", text(str(number)), cls="no"), SPACE, author(text(step.title)))
     remark = scope.remark(step)
     return el(
         "section", heading, remark, fields_html(step), el("div", body, cls="body"), cls="step", id=step.slug
@@ -140,8 +142,12 @@ def _step(number: int, step: Step, stage: Stage, scope: Scope) -> Html:
 
 
 def _answer(answer: Answer, scope: Scope) -> Html:
-    seen = el("span", runs_html(answer.seen, scope), cls="seen")
-    words = runs_html(answer.link.runs, scope)
+    seen = el("span", runs_html(answer.seen, scope), cls="seen", lang=theirs())
+    words = author(runs_html(answer.link.runs, scope))
     href = scope.href(answer.link.target)
-    way = link(href, words, cls="to") if href else el("span", words, el("small", text(BACK)), cls="to")
+    way = (
+        link(href, words, cls="to")
+        if href
+        else el("span", words, el("small", text(word("steps.back"))), cls="to")
+    )
     return el("li", seen, way, cls="answer failed" if answer.failure else "answer")

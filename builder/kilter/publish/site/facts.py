@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from kilter.model.document import Stage, Step
 from kilter.publish.site.markup import NOTHING, Html, el, join, text
-from kilter.publish.view import Must, StepView, StripRow, hands_reason, shown_fields, strip_rows
+from kilter.publish.site.terms import author, field_words, hands_words, state_word, strip_label
+from kilter.publish.site.words import theirs, word
+from kilter.publish.view import SHOWN_FIELDS, Must, StepView, StripRow, hands_reason, strip_rows
 
 
 def strip_html(strip: tuple[Must, ...]) -> Html:
@@ -15,25 +17,33 @@ def strip_html(strip: tuple[Must, ...]) -> Html:
 
 def _row(row: StripRow) -> Html:
     items = (
-        el("li", el("b", text(m.source)), text(f" {m.state}" if row.states else "")) for m in row.entries
+        el("li", el("b", text(m.source), lang=theirs()), text(f" {state_word(m)}" if row.states else ""))
+        for m in row.entries
     )
-    return el("div", el("span", text(row.label)), el("ul", *items))
+    return el("div", el("span", text(strip_label(row))), el("ul", *items))
 
 
 def hands_html(view: StepView) -> Html:
     if not view.hands:
         return NOTHING
     why = hands_reason(view.step)
-    words = f"Hands: {view.hands}" if not view.hands.startswith("hands") else view.hands.capitalize()
-    return el("p", text(words), el("small", text(f" – {why}")) if why else NOTHING, cls="hands")
+    return el(
+        "p",
+        text(hands_words(view)),
+        el("small", text(" – "), author(text(why))) if why else NOTHING,
+        cls="hands",
+    )
 
 
 def fields_html(of: Stage | Step) -> Html:
     """Zone, exemptions and switch, in the author's words."""
-    rows = (el("li", text(line)) for line in shown_fields(of))
+    rows = (el("li", field_words(f.name, f.value)) for f in of.fields if f.name in SHOWN_FIELDS)
     body = join(rows)
     return el("ul", body, cls="facts") if body else NOTHING
 
 
 def origin_html(origin: str) -> Html:
-    return el("p", text(f"Values from: {origin}"), cls="origin") if origin else NOTHING
+    if not origin:
+        return NOTHING
+    label, _, rest = word("field.origin").partition("{words}")
+    return el("p", text(label), author(text(origin)), text(rest), cls="origin")

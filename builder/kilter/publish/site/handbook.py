@@ -6,6 +6,8 @@ import re
 from importlib.resources import files
 from typing import Protocol
 
+from jinja2 import Environment
+
 from kilter.check.rule import Rule, all_rules
 from kilter.model.base import fold
 from kilter.publish.site import guide
@@ -15,6 +17,7 @@ from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, tex
 from kilter.publish.site.page import PLAIN, Page
 from kilter.publish.site.prose import NO_TERMS, Terms, prose, title_of
 from kilter.publish.site.scope import WITHHELD, Directory
+from kilter.publish.site.words import count, theirs, word
 
 GUIDE, RULES, SEARCH, FRONT, LOST = guide.FIRST, "rules.html", "search.html", "index.html", "404.html"
 _OWN = {CHECKED, GUIDE, RULES, SEARCH, FRONT, EQUIPMENT, SYMPTOMS, NUMBERS, WITHHELD}
@@ -60,12 +63,16 @@ def _prose(markdown: str, known: Known, where: str, terms: Terms = NO_TERMS) -> 
 
 def front_page(markdown: str, name: str, known: Known, counts: tuple[int, int]) -> Page:
     """The library's own words, then the three ways in."""
-    body = _prose(markdown, known, "front page") if markdown.strip() else el("h1", text(name))
+    body = (
+        el("div", _prose(markdown, known, "front page"), lang=theirs())
+        if markdown.strip()
+        else el("h1", text(name))
+    )
     documents, machines = counts
     ways = [
-        (EQUIPMENT, "By equipment", f"{machines} machine{'s' * (machines != 1)}"),
-        (SYMPTOMS, "By symptom", "what is noticed first"),
-        (NUMBERS, "By number", f"{documents} document{'s' * (documents != 1)}"),
+        (EQUIPMENT, word("list.by-equipment"), count("list.machines", machines)),
+        (SYMPTOMS, word("list.by-symptom"), word("list.noticed")),
+        (NUMBERS, word("list.by-number"), count("list.documents", documents)),
     ]
     rows = (el("li", link(to, el("b", text(words)), el("small", text(note)))) for to, words, note in ways)
     return Page(FRONT, title_of(markdown, name), join([body, el("ul", *rows, cls="ways")]), PLAIN)
@@ -85,7 +92,7 @@ def guide_page(known: Known, address: str = GUIDE) -> Page:
     """One page of the guide; raises KeyError where there is none at this address."""
     page = {p.address: p for p in guide.guide_files()}[address]
     body = _prose(page.markdown, known, f"guide, {page.name}", guide.words_for(page))
-    return Page(address, page.title, guide.around(page, body), PLAIN, page.about)
+    return Page(address, page.title, guide.around(page, body), PLAIN, page.about, language="en")
 
 
 def rule_pages(known: Known) -> list[Page]:
@@ -112,7 +119,7 @@ def rules_page() -> Page:
         parts.append(el("h2", text(family.capitalize()), id=f"{family}"))
         rows = (_rule_row(r) for r in rules if r.family == family)
         parts.append(el("ul", *rows, cls="documents"))
-    return Page(RULES, "Rules", join(parts), PLAIN)
+    return Page(RULES, "Rules", join(parts), PLAIN, language="en")
 
 
 def _rule_row(rule: Rule) -> Html:
@@ -130,36 +137,33 @@ def rule_page(rule: Rule, known: Known) -> Page:
     about = f"{str(rule.severity).capitalize()}, {rule.family}. {fixed}".strip()
     heading = el("h1", el("span", text(rule.code), cls="no"), SPACE, text(rule.name))
     body = join([heading, el("p", text(about), cls="about"), _prose(markdown, known, rule.name)])
-    return Page(rule_address(rule), f"{rule.code} {rule.name}", body, PLAIN)
+    return Page(rule_address(rule), f"{rule.code} {rule.name}", body, PLAIN, language="en")
 
 
 def search_page() -> Page:
-    words = "Search needs a browser that runs scripts, and a page that comes from a server. The lists need neither:"
-    ways = ((EQUIPMENT, "by equipment"), (SYMPTOMS, "by symptom"), (NUMBERS, "by number"))
-    links = join((link(to, text(name)) for to, name in ways), text(", "))
-    body = join([el("h1", text("Search")), search_form(), el("p", text(f"{words} "), links, text("."))])
-    return Page(SEARCH, "Search", body, PLAIN, searchable=False)
+    ways = ((EQUIPMENT, "by-equipment"), (SYMPTOMS, "by-symptom"), (NUMBERS, "by-number"))
+    links = join((link(to, text(word(f"search.{name}"))) for to, name in ways), text(", "))
+    needs = text(f"{word('search.needs')} ")
+    body = join([el("h1", text(word("search.label"))), search_form(), el("p", needs, links, text("."))])
+    return Page(SEARCH, word("search.label"), body, PLAIN, searchable=False)
 
 
 def search_form() -> Html:
-    """The same form as in the head of every page, see `templates/search.html`."""
-    template = (
-        files("kilter.publish.site").joinpath("templates/kilter-search.html").read_text(encoding="utf-8")
-    )
-    return Html(template)
+    """The same form as in the head of every page, see `templates/kilter-search.html`."""
+    template = files("kilter.publish.site").joinpath("templates/kilter-search.html")
+    shown = Environment(autoescape=True).from_string(template.read_text(encoding="utf-8"))
+    return Html(shown.render(config={"extra": {"word": word}}))
 
 
 def lost_page() -> Page:
     body = join(
         [
-            el("h1", text("There is no such page")),
+            el("h1", text(word("lost.heading"))),
             el(
                 "p",
-                text(
-                    "A document that was withdrawn or has errors has no page. Ask before you use a printed copy of it."
-                ),
+                text(word("lost.words")),
             ),
-            el("p", link(WITHHELD, text("What is not published, and why")), NOTHING),
+            el("p", link(WITHHELD, text(word("lost.link"))), NOTHING),
         ]
     )
-    return Page(LOST, "No such page", body)
+    return Page(LOST, word("lost.title"), body)

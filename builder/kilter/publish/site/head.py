@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from kilter.model.front import ProcedureFront
+from kilter.publish.site.energies import isolate_html, prove_html, release_html
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
-from kilter.publish.view import DRAFT, STANDING, DocumentView, EnergyRow, KitRow, equipment_address
+from kilter.publish.site.terms import kind_word, task_word, written
+from kilter.publish.site.words import theirs, word
+from kilter.publish.view import DocumentView, EnergyRow, KitRow, equipment_address
 
 Cell = tuple[str, Html]
 
@@ -19,21 +22,21 @@ def cells(rows: Iterable[Cell], cls: str) -> Html:
 def title_block(view: DocumentView) -> Html:
     front, equipment = view.front, view.equipment
     rows: list[Cell] = [
-        ("Equipment", link(equipment_address(equipment.id), text(equipment.title))),
-        ("Applies to", text(", ".join(front.applies_to))),
-        ("Task", text(view.task)),
-        ("Number", el("b", text(view.number))),
-        ("Revision", el("b", text(front.revision))),
-        ("Status", el("b", text(DRAFT), cls="draft")),
-        ("Date", text(front.date.isoformat() if front.date else "")),
-        ("Writers", text(", ".join(front.writers))),
-        ("Content hash", el("code", text(view.short_hash))),
+        (word("head.equipment"), link(equipment_address(equipment.id), written(equipment.title))),
+        (word("head.applies-to"), written(", ".join(front.applies_to))),
+        (word("head.task"), text(task_word(view))),
+        (word("head.number"), el("b", text(view.number))),
+        (word("head.revision"), el("b", text(front.revision))),
+        (word("head.status"), el("b", text(word("head.draft")), cls="draft")),
+        (word("head.date"), text(front.date.isoformat() if front.date else "")),
+        (word("head.writers"), text(", ".join(front.writers))),
+        (word("head.hash"), el("code", text(view.short_hash))),
     ]
-    return el("header", el("h1", text(front.title)), cells(rows, "cells"), cls="title-block")
+    return el("header", el("h1", text(front.title), lang=theirs()), cells(rows, "cells"), cls="title-block")
 
 
 def standing() -> Html:
-    return el("p", text(STANDING), cls="standing")
+    return el("p", text(word("site.standing")), cls="standing")
 
 
 def facts(view: DocumentView) -> Html:
@@ -41,12 +44,12 @@ def facts(view: DocumentView) -> Html:
     front = view.front
     if not isinstance(front, ProcedureFront):
         return NOTHING
-    weight = f"{front.weight:g} kg lifted at once" if front.weight else ""
+    weight = word("head.lifted", n=f"{front.weight:g}") if front.weight else ""
     rows = [
-        ("Time", text(f"{front.time} min" if front.time else "")),
-        ("People", text(str(front.people) if front.people else "")),
-        ("Weight", text(weight)),
-        ("Protective gear", text(", ".join(front.protective))),
+        (word("head.time"), text(word("head.minutes", n=front.time) if front.time else "")),
+        (word("head.people"), text(str(front.people) if front.people else "")),
+        (word("head.weight"), text(weight)),
+        (word("head.protective"), written(", ".join(front.protective))),
     ]
     return cells(rows, "cells facts-cells") if any(v for _, v in rows) else NOTHING
 
@@ -55,8 +58,8 @@ def symptoms(view: DocumentView) -> Html:
     front = view.front
     if not isinstance(front, ProcedureFront) or not front.symptoms:
         return NOTHING
-    rows = (el("li", text(s.symptom)) for s in front.symptoms)
-    return join([el("h2", text("What is noticed"), id="symptoms."), el("ul", *rows)])
+    rows = (el("li", text(s.symptom), lang=theirs()) for s in front.symptoms)
+    return join([el("h2", text(word("head.noticed")), id="symptoms."), el("ul", *rows)])
 
 
 def table(columns: list[str], rows: Iterable[list[Html]], cls: str) -> Html:
@@ -81,20 +84,19 @@ def table(columns: list[str], rows: Iterable[list[Html]], cls: str) -> Html:
 
 def energy(rows: Iterable[EnergyRow]) -> Html:
     """Every source, and how each is cut off, let out and proved zero."""
-    columns = ["Source", "Kind", "Word", "Isolate and hold", "Release", "Prove zero"]
+    columns = [word(f"energy.{key}") for key in ("source", "kind", "word", "isolate", "release", "prove")]
     return table(columns, (_energy_row(row) for row in rows), "stack energy")
 
 
 def _energy_row(row: EnergyRow) -> list[Html]:
-    kind = row.source.kind if row.source.kind != "other" else row.source.why or "other"
-    word = row.source.word
+    signal = row.source.word
     return [
-        el("b", text(row.name)),
-        text(kind),
-        el("span", text(word.upper()), cls=f"signal {word}"),
-        text(row.isolate),
-        text(row.release),
-        text(row.prove),
+        el("b", text(row.name), lang=theirs()),
+        kind_word(row.source),
+        el("span", text(word(f"signal.{signal}")), cls=f"signal {signal}"),
+        isolate_html(row.source),
+        release_html(row.source),
+        prove_html(row.source),
     ]
 
 
@@ -103,20 +105,20 @@ def kit(rows: tuple[KitRow, ...]) -> Html:
     if not rows:
         return NOTHING
     named = {
-        "Quantity": [r.quantity for r in rows],
-        "Range": [r.range for r in rows],
-        "Accuracy": [r.accuracy for r in rows],
-        "Calibration": [r.calibration for r in rows],
-        "Stock number": [r.stock for r in rows],
-        "New": [r.new.removeprefix("new ") for r in rows],
+        word("kit.quantity"): [r.quantity for r in rows],
+        word("kit.range"): [r.range for r in rows],
+        word("kit.accuracy"): [r.accuracy for r in rows],
+        word("kit.calibration"): [r.calibration for r in rows],
+        word("kit.stock"): [r.stock for r in rows],
+        word("kit.new"): [r.new.removeprefix("new ") for r in rows],
     }
     used = {label: values for label, values in named.items() if any(values)}
     body = (
         [
             text(str(n + 1)),
-            some(el("b", text(row.name)), SPACE, text(f"({row.kind})")),
-            *(text(v[n]) for v in used.values()),
+            some(el("b", text(row.name), lang=theirs()), SPACE, text(f"({word(f'kit.{row.kind}')})")),
+            *(written(v[n]) for v in used.values()),
         ]
         for n, row in enumerate(rows)
     )
-    return table(["No.", "Tool or part", *used], body, "stack kit")
+    return table([word("kit.no"), word("kit.name"), *used], body, "stack kit")

@@ -14,19 +14,21 @@ from kilter.publish.site.head import table
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
 from kilter.publish.site.page import Page
 from kilter.publish.site.scope import WITHHELD
+from kilter.publish.site.terms import author, task_word, written
+from kilter.publish.site.words import word
 from kilter.publish.view import DocumentView, equipment_address
 
 EQUIPMENT, SYMPTOMS, NUMBERS = "by-equipment.html", "by-symptom.html", "by-number.html"
 
 
 def by_equipment(profiles: Sequence[Document], views: Sequence[DocumentView]) -> Page:
-    parts = [el("h1", text("By equipment"))]
+    parts = [el("h1", text(word("list.by-equipment")))]
     for profile in sorted(profiles, key=lambda p: fold(p.profile.title)):
         front = profile.profile
         own = [v for v in views if v.equipment.id == front.id]
-        parts.append(el("h2", link(equipment_address(front.id), text(front.title)), id=f"{front.id}"))
-        parts.append(document_list(own) if own else el("p", text("There is no procedure for it yet.")))
-    return Page(EQUIPMENT, "By equipment", join(parts))
+        parts.append(el("h2", link(equipment_address(front.id), written(front.title)), id=f"{front.id}"))
+        parts.append(document_list(own) if own else el("p", text(word("machine.none-yet"))))
+    return Page(EQUIPMENT, word("list.by-equipment"), join(parts))
 
 
 def by_symptom(views: Sequence[DocumentView]) -> Page:
@@ -38,10 +40,10 @@ def by_symptom(views: Sequence[DocumentView]) -> Page:
     letters: dict[str, list[Html]] = {}
     for symptom, view in rows:
         letters.setdefault(_letter(symptom), []).append(_symptom_row(symptom, view))
-    parts = [el("h1", text("By symptom")), _letters(letters)]
+    parts = [el("h1", text(word("list.by-symptom"))), _letters(letters)]
     for letter, items in letters.items():
         parts += [el("h2", text(letter), id=f"letter-{letter.lower()}"), el("ul", *items, cls="documents")]
-    return Page(SYMPTOMS, "By symptom", join(parts))
+    return Page(SYMPTOMS, word("list.by-symptom"), join(parts))
 
 
 def _letter(words: str) -> str:
@@ -51,53 +53,55 @@ def _letter(words: str) -> str:
 
 def _letters(letters: Iterable[str]) -> Html:
     links = join((link(f"#letter-{each.lower()}", text(each)) for each in letters), SPACE)
-    return el("p", links, cls="letters") if links else el("p", text("No procedure names a symptom yet."))
+    return el("p", links, cls="letters") if links else el("p", text(word("list.no-symptom")))
 
 
 def _symptom_row(symptom: str, view: DocumentView) -> Html:
-    where = f", {view.equipment.title}, {view.task.lower()}"
-    return el("li", link(view.address, text(symptom)), text(" "), el("small", text(f"{view.number}{where}")))
+    machine = author(text(view.equipment.title))
+    where = el("small", text(f"{view.number}, "), machine, text(f", {task_word(view)}"))
+    return el("li", link(view.address, written(symptom)), SPACE, where)
 
 
 def by_number(views: Sequence[DocumentView]) -> Page:
     rows = (
         [
-            link(v.address, el("b", text(v.number)), SPACE, text(v.front.title)),
-            text(v.equipment.title),
-            text(v.task),
+            link(v.address, el("b", text(v.number)), SPACE, written(v.front.title)),
+            written(v.equipment.title),
+            text(task_word(v)),
             text(v.front.revision),
         ]
         for v in views
     )
-    body = table(["Document", "Equipment", "Task", "Rev."], rows, "stack list")
-    return Page(NUMBERS, "By number", join([el("h1", text("By number")), body]))
+    body = table(
+        [word(f"list.{key}") for key in ("document", "equipment", "task", "revision")], rows, "stack list"
+    )
+    return Page(NUMBERS, word("list.by-number"), join([el("h1", text(word("list.by-number"))), body]))
 
 
 def withheld_page(withheld: Sequence[Withheld]) -> Page:
     """Which documents are not published, and what to mend."""
-    parts = [el("h1", text("Not published"))]
+    parts = [el("h1", text(word("withheld.title")))]
     if not withheld:
-        parts.append(el("p", text("Every document of this library passed the check.")))
+        parts.append(el("p", text(word("withheld.none"))))
     else:
-        words = "These documents have errors. They are not on this site until the errors are mended."
-        parts.append(el("p", text(words)))
+        parts.append(el("p", text(word("withheld.why"))))
     parts += [_withheld(each) for each in withheld]
-    return Page(WITHHELD, "Not published", join(parts))
+    return Page(WITHHELD, word("withheld.title"), join(parts))
 
 
 def _withheld(each: Withheld) -> Html:
     why = NOTHING
     if each.because_of:
-        why = el("p", text(f"Its equipment profile has errors: {each.because_of}"))
+        why = el("p", text(word("withheld.profile", path=each.because_of)))
     elif not each.errors:
-        why = el("p", text("Its equipment profile is missing."))
+        why = el("p", text(word("withheld.no-profile")))
     errors = el("ul", *(_error(e) for e in each.errors), cls="errors") if each.errors else NOTHING
     path = el("p", el("code", text(each.path)))
-    return el("section", el("h2", text(each.name)), path, why, errors)
+    return el("section", el("h2", written(each.name)), path, why, errors)
 
 
 def _error(found: Diagnostic) -> Html:
-    place = f"line {found.span.line}, column {found.span.column}: "
+    place = word("withheld.place", line=found.span.line, column=found.span.column)
     rule = (
         link(f"rule-{found.rule}.html", text(f"{found.code} {found.rule}".strip())) if found.code else NOTHING
     )

@@ -6,23 +6,15 @@ from kilter.model.document import EFFECTS, VALUES
 from kilter.model.text import Break, Code, Link, Role, Run, Styled, Text
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, text
 from kilter.publish.site.scope import WITHHELD, Scope, item_references
+from kilter.publish.site.terms import own
+from kilter.publish.site.words import count, word
 from kilter.publish.values import other_words, parts_of
 from kilter.publish.view import EFFECT_WORDS
 
-SAID = {
-    "isolates": "isolates and holds",
-    "releases": "releases",
-    "proves": "proves zero",
-    "restores": "gives back",
-    "runs-on": "needs it on",
-    "loads": "loads",
-    "removes": "takes this guard off",
-    "refits": "puts this guard back",
-    "all-clear": "clears people and tools",
-    "tests": "tests",
-}
-"""What a mark means, for the reader who points at it."""
-PURPOSES = {"torque": "tighten to", "set": "set to", "read": "read against this limit", "wait": "wait"}
+SAID = (
+    "isolates", "releases", "proves", "restores", "runs-on", "loads", "removes", "refits", "all-clear", "tests",
+)  # fmt: skip
+"""Marks with a meaning that the reader sees who points at them."""
 
 
 def runs_html(runs: tuple[Run, ...], scope: Scope) -> Html:
@@ -49,7 +41,7 @@ def _link(run: Link, scope: Scope) -> Html:
     if href is None:
         return body
     if href == WITHHELD:
-        return join([link(href, body), text(f" ({run.target}, not published)")])
+        return join([link(href, body), own(text(word("link.withheld", number=run.target)))])
     if href.startswith("http"):
         return el("a", body, href=href, rel="noopener noreferrer")
     if href.startswith("#"):
@@ -64,9 +56,11 @@ def _role(role: Role, scope: Scope) -> Html:
     if role.name == "item":
         return _items(role, scope)
     if role.name in EFFECTS or role.name in SAID:
-        word = EFFECT_WORDS.get(role.name)
-        verb = el("small", text(f"{word} ")) if word else NOTHING
-        return el("span", verb, text(role.text), cls="effect", title=f"{SAID[role.name]}: {role.text}")
+        shown = role.name in EFFECT_WORDS
+        verb = el("small", own(text(f"{word(f'effect.{role.name}')} "))) if shown else NOTHING
+        return el(
+            "span", verb, text(role.text), cls="effect", title=f"{word(f'said.{role.name}')}: {role.text}"
+        )
     return el("span", text(role.text), cls=role.name)
 
 
@@ -74,7 +68,7 @@ def _value(role: Role) -> Html:
     """Neither the value nor the other system's breaks over a line; between them, and after a name, may be a break."""
     name, value = parts_of(role)
     other = other_words(value, name)
-    shown = el("span", text(value), cls=f"value {role.name}", title=PURPOSES[role.name])
+    shown = el("span", text(value), cls=f"value {role.name}", title=word(f"value.{role.name}"))
     beside = [SPACE, el("span", text(f"({other})"), cls="other")] if other else []
     return join([text(name), shown, *beside])
 
@@ -83,9 +77,11 @@ def _items(role: Role, scope: Scope) -> Html:
     shown = []
     for id, items in item_references(role):
         number = scope.figure(id)
-        words = f"item{'s' if len(items) > 1 else ''} {', '.join(items)}"
+        words = count("figure.items", len(items), numbers=", ".join(items))
         if number is None:
-            shown.append(text(words))
+            shown.append(own(text(words)))
         else:
-            shown.append(link(f"#fig.{number}", text(f"fig. {number}, {words}"), cls="item"))
+            shown.append(
+                link(f"#fig.{number}", own(text(word("figure.ref", n=number, items=words))), cls="item")
+            )
     return join(shown, text("; "))

@@ -31,6 +31,8 @@ class Page:
     body: Html
     template: str = PLAIN
     description: str = ""
+    language: str = ""
+    """Language of the body where it is always the same; else that of the interface."""
     searchable: bool = True
     """Whether the header has the search box; the search page has its own."""
 

@@ -16,6 +16,7 @@ from kilter.picture.overlay import sheet_svg
 from kilter.publish.site.blocks import blocks_html
 from kilter.publish.site.markup import NOTHING, Html, el, text
 from kilter.publish.site.scope import Scope
+from kilter.publish.site.words import ours, word
 from kilter.publish.view import figure_key, picture_path
 
 WIDTHS = (1440, 720, 360)
@@ -98,15 +99,17 @@ def _picture(figure: Figure, made: list[Published]) -> Html:
 
 
 def _caption(figure: Figure, number: int, scope: Scope) -> Html:
-    lead = el("b", text(f"Fig. {number} ")) if number else NOTHING
+    lead = el("b", text(f"{word('figure.short', n=number)} "), lang=ours()) if number else NOTHING
     words = blocks_html(figure.caption, scope)
     return el("figcaption", lead, words) if lead or words else NOTHING
 
 
 def _arrows(figure: Figure) -> Html:
     """What the arrows and the length say, for those who read and do not see."""
-    said = [m.words for m in figure.motions] + ([f"length {figure.scale.length}"] if figure.scale else [])
-    return el("p", text("Drawn in: " + "; ".join(said) + "."), cls="drawn") if said else NOTHING
+    said = [m.words for m in figure.motions]
+    said += [word("figure.length", length=figure.scale.length)] if figure.scale else []
+    words = word("figure.drawn", words="; ".join(said))
+    return el("p", text(words), cls="drawn", lang=ours()) if said else NOTHING
 
 
 def _items(figure: Figure) -> Html:

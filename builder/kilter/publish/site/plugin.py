@@ -23,7 +23,6 @@ from kilter.publish.prepare import Prepared, prepare
 from kilter.publish.site import words
 from kilter.publish.site.assemble import assemble
 from kilter.publish.site.page import POLICY, Page, Site
-from kilter.publish.view import STANDING
 
 os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
 log = get_plugin_logger(__name__)
@@ -74,7 +73,7 @@ class KilterPlugin(BasePlugin[KilterConfig]):  # type: ignore[no-untyped-call]
         config.theme.static_templates.difference_update({"404.html", "sitemap.xml"})
         if str(TEMPLATES) not in config.theme.dirs:
             config.theme.dirs.insert(0, str(TEMPLATES))
-        config.extra.update(policy=POLICY, standing=STANDING, word=words.word)
+        config.extra.update(policy=POLICY, word=words.word)
         if "search" in config.plugins or "material/search" in config.plugins:
             log.warning("mkdocs.yml: the plugin `search` is not needed; Kilter brings its own search")
         return config
@@ -100,7 +99,7 @@ class KilterPlugin(BasePlugin[KilterConfig]):  # type: ignore[no-untyped-call]
     def on_page_markdown(self, markdown: str, *, page: MkDocsPage, config: MkDocsConfig, files: Files) -> str:
         made = self.made[page.file.dest_uri]
         page.meta.update(title=made.title, template=made.template, description=made.description)
-        page.meta["searchable"] = made.searchable
+        page.meta.update(searchable=made.searchable, language=made.language)
         return ""
 
     def on_page_content(self, html: str, *, page: MkDocsPage, config: MkDocsConfig, files: Files) -> str:

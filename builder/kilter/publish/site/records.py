@@ -9,6 +9,8 @@ from typing import Any
 
 from kilter.model.document import Document
 from kilter.model.front import ProcedureFront
+from kilter.publish.site.terms import task_word
+from kilter.publish.site.words import word
 from kilter.publish.view import DocumentView, equipment_address
 
 ADDRESS = "records.json"
@@ -36,7 +38,7 @@ def _document(view: DocumentView) -> dict[str, Any]:
         "title": front.title,
         "revision": front.revision,
         "equipment": view.equipment.title,
-        "task": view.task,
+        "task": task_word(view),
         "symptoms": said,
         "synonyms": also if any(also) else [],
         "numbers": list(dict.fromkeys([*stock, *codes])),
@@ -51,6 +53,6 @@ def _machine(profile: Document) -> dict[str, Any]:
         "address": equipment_address(front.id),
         "title": front.title,
         "equipment": front.title,
-        "task": "Equipment",
+        "task": word("task.equipment"),
         "numbers": [t.stock_number for t in (*front.parts, *front.tools) if t.stock_number],
     }

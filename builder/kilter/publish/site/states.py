@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from kilter.check.flow import Analysis
-from kilter.publish.site import head
 from kilter.publish.site.markup import Html, el, link, some, text
 from kilter.publish.site.page import STATES, Page
+from kilter.publish.site.words import word
 from kilter.publish.states.body import body
 from kilter.publish.states.table import states_of
-from kilter.publish.view import DocumentView, states_address
+from kilter.publish.view import STANDING, DocumentView, states_address
 
 
 def states_page(view: DocumentView, analysis: Analysis) -> Page:
@@ -17,10 +17,12 @@ def states_page(view: DocumentView, analysis: Analysis) -> Page:
     title = f"{view.number}: states step by step"
     back = link(view.address, text(f"{view.number} {view.front.title}"))
     opening = el("p", text("For the reviewer of "), back, text(f", revision {view.front.revision}."))
-    content = some(el("h1", text(title)), opening, head.standing(), body(table, view.address))
-    return Page(states_address(view.number), title, content, STATES, "For the reviewer")
+    content = some(
+        el("h1", text(title)), opening, el("p", text(STANDING), cls="standing"), body(table, view.address)
+    )
+    return Page(states_address(view.number), title, content, STATES, "For the reviewer", language="en")
 
 
 def states_link(view: DocumentView) -> Html:
-    words = text("For the reviewer: states step by step")
+    words = text(word("head.states"))
     return el("p", link(states_address(view.number), words), cls="cards")

@@ -9,11 +9,10 @@ from kilter.publish.site.facts import fields_html, hands_html, origin_html, stri
 from kilter.publish.site.inline import runs_html
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
 from kilter.publish.site.scope import Scope
-from kilter.publish.view import EXITS, AnswerView, DocumentView, StageView, StepView
+from kilter.publish.site.terms import author, exit_word
+from kilter.publish.site.words import theirs, word
+from kilter.publish.view import AnswerView, DocumentView, StageView, StepView
 from kilter.publish.window import step_windows
-
-BACK = "Go back to the step that sent you here, and on from there."
-LIVE = "Treat as live. Keep others away."
 
 
 def stages_html(view: DocumentView, scope: Scope) -> Html:
@@ -22,11 +21,15 @@ def stages_html(view: DocumentView, scope: Scope) -> Html:
 
 def _stage(view: DocumentView, index: int, scope: Scope) -> Html:
     stage = view.stages[index]
-    panels = join(
-        panel_html(p, scope.of(view.document), "holds for the whole document") for p in stage.standing
-    )
+    panels = join(panel_html(p, scope.of(view.document), word("signal.whole")) for p in stage.standing)
     head = some(
-        el("h2", el("span", text(stage.number), cls="no"), SPACE, text(stage.stage.title), id=stage.anchor),
+        el(
+            "h2",
+            el("span", text(stage.number), cls="no"),
+            SPACE,
+            author(text(stage.stage.title)),
+            id=stage.anchor,
+        ),
         scope.remark(stage.stage),
         _callers(view, stage),
         fields_html(stage.stage),
@@ -42,9 +45,8 @@ def _callers(view: DocumentView, stage: StageView) -> Html:
         return NOTHING
     callers = [s for other in view.stages for s in other.steps if s.do == stage.anchor]
     links = join((link(f"#{s.anchor}", text(s.number)) for s in callers), text(", "))
-    words = "Do this only when a step sends you here"
-    where = join([text(": step "), links]) if callers else NOTHING
-    return el("p", text(words), where, text("."), cls="callers")
+    where = join([text(word("steps.callers-of")), links]) if callers else NOTHING
+    return el("p", text(word("steps.callers")), where, text("."), cls="callers")
 
 
 def _step(view: DocumentView, index: int, n: int, scope: Scope) -> Html:
@@ -53,7 +55,7 @@ def _step(view: DocumentView, index: int, n: int, scope: Scope) -> Html:
     number = el("a", text(step.number), cls="no", id=step.number, href=f"#{step.anchor}")
     return el(
         "section",
-        el("h3", number, SPACE, text(step.step.title)),
+        el("h3", number, SPACE, author(text(step.step.title))),
         scope.remark(step.step),
         el("div", strip_html(step.strip), hands_html(step), fields_html(step.step), cls="state"),
         el(
@@ -76,18 +78,18 @@ def _way_on(view: DocumentView, index: int, n: int, scope: Scope) -> Html:
     if step.exit:
         return exit_html(step, view.contact)
     if step.do:
-        then = " Then come back here and go on."
-        return el("p", text("Do "), link(f"#{step.do}", text(step.do_label)), text(f".{then}"), cls="go")
+        then = text(f".{word('steps.then')}")
+        return el(
+            "p", text(word("steps.do")), link(f"#{step.do}", text(_label(view, step.do))), then, cls="go"
+        )
     if step.answers:
         return _answers(step, scope)
     if step.go_to:
-        return el(
-            "p", text("Go on with "), link(f"#{step.go_to}", text(f"step {step.go_to_number}")), cls="go"
-        )
+        return _go_on(step.go_to, step.go_to_number)
     if not last:
         return NOTHING
     if stage.stage.shared:
-        return el("p", text(BACK), cls="go back")
+        return el("p", text(word("steps.back")), cls="go back")
     return _next_stage(view, index)
 
 
@@ -98,7 +100,19 @@ def _next_stage(view: DocumentView, index: int) -> Html:
     if nearest is None or following[0] is nearest:
         return NOTHING
     first = nearest.steps[0]
-    return el("p", text("Go on with "), link(f"#{first.anchor}", text(f"step {first.number}")), cls="go")
+    return _go_on(first.anchor, first.number)
+
+
+def _go_on(anchor: str, number: str) -> Html:
+    there = link(f"#{anchor}", text(word("head.step", number=number)))
+    return el("p", text(word("steps.go-on")), there, cls="go")
+
+
+def _label(view: DocumentView, anchor: str) -> str:
+    """A shared stage and its range of steps."""
+    stage = next(s for s in view.stages if s.anchor == anchor)
+    title, last = stage.stage.title, len(stage.steps)
+    return word("steps.do-label", number=stage.number, title=title, last=last)
 
 
 def _answers(view: StepView, scope: Scope) -> Html:
@@ -108,11 +122,11 @@ def _answers(view: StepView, scope: Scope) -> Html:
 
 def _answer(view: StepView, answer: AnswerView, scope: Scope) -> Html:
     given = view.step.answers[answer.index]
-    seen = el("span", runs_html(given.seen, scope), cls="seen")
-    words = runs_html(given.link.runs, scope)
+    seen = el("span", runs_html(given.seen, scope), cls="seen", lang=theirs())
+    words = author(runs_html(given.link.runs, scope))
     failed = " failed" if given.failure else ""
     if answer.back:
-        way = el("span", words, el("small", text(BACK)), cls="to")
+        way = el("span", words, el("small", text(word("steps.back"))), cls="to")
     else:
         way = link(f"#{answer.target}", el("b", text(answer.number)), SPACE, words, cls="to")
     return el("li", seen, way, cls=f"answer{failed}")
@@ -121,9 +135,9 @@ def _answer(view: StepView, answer: AnswerView, scope: Scope) -> Html:
 def exit_html(step: StepView, contact: str) -> Html:
     """The end of the procedure; at a tagged one, what must stay as it is and whom to call."""
     tagged = fold(step.exit) == fold("left locked out, tagged")
-    rows = [el("p", text(f"End: {EXITS.get(fold(step.exit), step.exit)}"), cls="end")]
+    rows = [el("p", text(word("steps.end", exit=exit_word(step.exit))), cls="end")]
     if step.treat_as_live:
-        rows.append(el("p", text(LIVE), cls="live"))
+        rows.append(el("p", text(word("steps.live")), cls="live"))
     if tagged:
         rows += _left(step, contact)
     return el("div", *rows, cls="exit tagged" if tagged else "exit")
@@ -131,8 +145,8 @@ def exit_html(step: StepView, contact: str) -> Html:
 
 def _left(step: StepView, contact: str) -> list[Html]:
     said = [
-        ("Must stay locked or held", ", ".join(step.held)),
-        ("May be off", ", ".join(step.guards_off)),
-        ("Call", contact),
+        (word("steps.held"), ", ".join(step.held)),
+        (word("steps.off"), ", ".join(step.guards_off)),
+        (word("steps.call"), contact),
     ]
-    return [el("dl", *(el("div", el("dt", text(k)), el("dd", text(v))) for k, v in said if v))]
+    return [el("dl", *(el("div", el("dt", text(k)), el("dd", text(v), lang=theirs())) for k, v in said if v))]
