@@ -69,8 +69,9 @@ def _add(made: pikepdf.Pdf, forms: _Forms, grid: Grid, side: Sequence[Placed], m
     width, height = grid.paper
     page = made.add_blank_page(page_size=(width * MM, height * MM))
     drawn = []
-    for placed in side:
-        name = page.add_resource(forms.of(placed.page), pikepdf.Name.XObject)
+    for n, placed in enumerate(side):
+        # a name of our own: pikepdf would make up another in each run
+        name = page.add_resource(forms.of(placed.page), pikepdf.Name.XObject, pikepdf.Name(f"/Card{n}"))
         drawn.append(f"q {_matrix(grid, placed)} cm {name} Do Q")
     if marks and side:
         drawn.append("q 0.25 w " + " ".join(_line(*ends) for ends in crop_marks(grid)) + " S Q")
