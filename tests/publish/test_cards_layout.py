@@ -133,8 +133,8 @@ def test_random_cards_do_run_over_pages(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "fault"),
     [
-        ("breakable: false, r.body", "breakable: true, r.body", "split"),
-        ("repeat: true", "repeat: false", "without its panel"),
+        ("if n > 0 and r.need > left", "if false", "over the edge"),
+        ("page = (again.body,)", "page = ()", "without its panel"),
     ],
 )
 def test_faults_are_seen(old: str, new: str, fault: str, tmp_path: Path) -> None:

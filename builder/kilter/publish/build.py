@@ -10,12 +10,15 @@ import os
 import shutil
 import sys
 import time
+from collections.abc import Collection, Iterable
 from pathlib import Path
 from typing import Any
 
 from kilter.diagnostic import Diagnostic, Severity
 from kilter.outcome import FINDINGS, OK, CouldNotRunError
+from kilter.publish.machine import MachineView
 from kilter.publish.prepare import Prepared, Withheld, machines, prepare
+from kilter.publish.view import DocumentView
 from kilter.read.library import FOLDER
 from kilter.report.text import TextReport, summary
 
@@ -135,7 +138,7 @@ def _write(ready: Prepared, config_file: Path, aside: Path, progress: Progress) 
     folder.mkdir(parents=True)
     for name, data in sorted(cards.items()):
         (folder / name).write_bytes(data)
-    (aside / MANIFEST).write_text(_manifest(ready), encoding="utf-8", newline="\n")
+    (aside / MANIFEST).write_text(_manifest(ready, cards), encoding="utf-8", newline="\n")
 
 
 def _cards(ready: Prepared, progress: Progress) -> dict[str, bytes]:
@@ -164,18 +167,37 @@ def _cards(ready: Prepared, progress: Progress) -> dict[str, bytes]:
     return cards
 
 
-def _manifest(ready: Prepared) -> str:
+def _manifest(ready: Prepared, cards: Iterable[str]) -> str:
+    made = frozenset(cards)
     documents = {
-        v.number: {"revision": v.front.revision, "hash": v.hash, "page": f"site/{v.address}"}
+        v.number: {
+            "revision": v.front.revision,
+            "hash": v.hash,
+            "page": f"site/{v.address}",
+            "cards": _of(v, made),
+        }
         for v in ready.views
     }
+    equipment = {
+        m.number: {
+            "revision": m.revision,
+            "hash": m.hash,
+            "page": f"site/{m.address}",
+            "cards": _of(m, made),
+        }
+        for m in machines(ready)
+    }
     withheld = {w.path: w.name for w in ready.withheld}
-    return (
-        json.dumps(
-            {"version": "1", "documents": documents, "withheld": withheld}, indent=2, ensure_ascii=False
-        )
-        + "\n"
-    )
+    data = {"version": "1", "documents": documents, "equipment": equipment, "withheld": withheld}
+    return json.dumps(data, indent=2, ensure_ascii=False) + "\n"
+
+
+def _of(subject: DocumentView | MachineView, made: Collection[str]) -> list[str]:
+    """Its cards among those that were made, in the order of the family."""
+    from kilter.publish.cards.family import file_name, kinds_for
+
+    names = (file_name(kind, subject) for kind in kinds_for(subject))
+    return [f"cards/{name}" for name in names if name in made]
 
 
 def _swap(aside: Path, out: Path) -> None:

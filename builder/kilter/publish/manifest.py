@@ -21,6 +21,21 @@ class BuiltDocument(Form):
     """Content hash: two with one hash say the same thing."""
     page: str
     """From the folder of this file."""
+    cards: tuple[str, ...]
+    """Its cards, from the folder of this file."""
+
+
+class BuiltEquipment(Form):
+    """A machine whose profile was published."""
+
+    revision: str
+    """The profile's date; empty where it has none."""
+    hash: Annotated[str, StringConstraints(pattern=r"^[0-9a-f]{64}$")]
+    """Content hash of the profile."""
+    page: str
+    """From the folder of this file."""
+    cards: tuple[str, ...]
+    """Its cards, from the folder of this file."""
 
 
 class Built(Form):
@@ -29,5 +44,7 @@ class Built(Form):
     version: Literal["1"]
     documents: dict[str, BuiltDocument]
     """By number."""
+    equipment: dict[str, BuiltEquipment]
+    """By id."""
     withheld: dict[str, str]
     """Path to number and title of each document that was not published, because it or its profile has errors."""
