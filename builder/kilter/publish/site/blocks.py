@@ -10,7 +10,7 @@ from kilter.publish.site.inline import runs_html
 from kilter.publish.site.markup import NOTHING, Html, el, join, text
 from kilter.publish.site.scope import Scope
 from kilter.publish.site.terms import author, own
-from kilter.publish.site.words import word
+from kilter.publish.site.words import ours, word
 from kilter.publish.worked import answered
 
 SIGN = Html(
@@ -65,7 +65,7 @@ def _table(block: Table, scope: Scope) -> Html:
 def panel_html(panel: Panel, scope: Scope, note: str = "") -> Html:
     """Word in a white field, safety colour beside it, thick frame: it survives a grey printer and a copier."""
     sign = NOTHING if panel.word == "notice" else SIGN
-    sign_word = el("p", el("span", sign, text(word(f"signal.{panel.word}"))), cls="word")
+    sign_word = el("p", el("span", sign, text(word(f"signal.{panel.word}"))), cls="word", lang=ours())
     about = ", ".join(n.text for n in panel.sources)
     parts = [author(text(about))] if about else []
     parts += [own(text(note))] if note else []

@@ -15,7 +15,7 @@ from kilter.publish.site.printed import print_list
 from kilter.publish.site.scope import Directory, Place, Scope, no_remark
 from kilter.publish.site.states import states_link
 from kilter.publish.site.steps import stages_html
-from kilter.publish.site.terms import author, task_word
+from kilter.publish.site.terms import as_written, author, task_word
 from kilter.publish.site.words import word
 from kilter.publish.view import DocumentView
 
@@ -41,7 +41,7 @@ def document_page(
         head.standing(),
         print_list(view.address, cards),
         head.facts(view),
-        blocks_html(view.document.blocks, scope),
+        as_written(blocks_html(view.document.blocks, scope)),
         head.symptoms(view),
         _section(word("head.energy"), "energy.", head.energy(view.energy)),
         _section(word("head.kit"), "kit.", head.kit(view.kit)),

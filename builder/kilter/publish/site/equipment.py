@@ -18,7 +18,7 @@ from kilter.publish.site.page import DOCUMENT, Page
 from kilter.publish.site.pictures import Pictures
 from kilter.publish.site.printed import print_list
 from kilter.publish.site.scope import Directory, Scope, no_remark
-from kilter.publish.site.terms import author, exit_word, task_word, written
+from kilter.publish.site.terms import as_written, author, exit_word, task_word, written
 from kilter.publish.site.words import theirs, word
 from kilter.publish.view import DocumentView, EnergyRow, equipment_address, figure_key
 from kilter.publish.window import step_windows
@@ -42,7 +42,7 @@ def equipment_page(
         head.standing(),
         print_list(equipment_address(front.id), cards),
         _procedures(front, views),
-        blocks_html(profile.blocks, scope),
+        as_written(blocks_html(profile.blocks, scope)),
         el("h2", text(word("head.energy")), id="energy."),
         head.energy(EnergyRow(name, source) for name, source in front.sources.items()),
         _none(front),
@@ -119,7 +119,7 @@ def stage_html(stage: Stage, scope: Scope) -> Html:
         scope.remark(stage),
         note,
         fields_html(stage),
-        blocks_html(stage.blocks, scope),
+        as_written(blocks_html(stage.blocks, scope)),
     )
     steps = (_step(n, step, stage, scope) for n, step in enumerate(stage.steps, 1))
     return el("section", el("div", opening, cls="opening"), *steps, cls="stage")
@@ -128,7 +128,7 @@ def stage_html(stage: Stage, scope: Scope) -> Html:
 def _step(number: int, step: Step, stage: Stage, scope: Scope) -> Html:
     leave, origin = step.field("exit"), step.field("origin")
     body = some(
-        blocks_html(step.blocks, scope),
+        as_written(blocks_html(step.blocks, scope)),
         windows_html(step_windows(step, stage, scope.profile.profile)) if scope.profile else NOTHING,
         origin_html(origin.value if origin else ""),
         el("ul", *(_answer(a, scope) for a in step.answers), cls="answers") if step.answers else NOTHING,

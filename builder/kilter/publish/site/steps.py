@@ -9,7 +9,7 @@ from kilter.publish.site.facts import fields_html, hands_html, origin_html, stri
 from kilter.publish.site.inline import runs_html
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
 from kilter.publish.site.scope import Scope
-from kilter.publish.site.terms import author, exit_word
+from kilter.publish.site.terms import as_written, author, exit_word
 from kilter.publish.site.words import theirs, word
 from kilter.publish.view import AnswerView, DocumentView, StageView, StepView
 from kilter.publish.window import step_windows
@@ -33,8 +33,8 @@ def _stage(view: DocumentView, index: int, scope: Scope) -> Html:
         scope.remark(stage.stage),
         _callers(view, stage),
         fields_html(stage.stage),
-        panels,
-        blocks_html(stage.stage.blocks, scope),
+        as_written(panels),
+        as_written(blocks_html(stage.stage.blocks, scope)),
     )
     steps = (_step(view, index, n, scope) for n in range(len(stage.steps)))
     return el("section", el("div", head, cls="opening"), *steps, cls="stage")
@@ -60,7 +60,7 @@ def _step(view: DocumentView, index: int, n: int, scope: Scope) -> Html:
         el("div", strip_html(step.strip), hands_html(step), fields_html(step.step), cls="state"),
         el(
             "div",
-            blocks_html(step.step.blocks, scope),
+            as_written(blocks_html(step.step.blocks, scope)),
             windows_html(step_windows(step.step, stage.stage, view.equipment)),
             origin_html(step.origin),
             _way_on(view, index, n, scope),

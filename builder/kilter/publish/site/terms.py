@@ -17,6 +17,13 @@ def author(*body: Html) -> Html:
     return el("span", *body, lang=theirs()) if theirs() else join(body)
 
 
+def as_written(blocks: Html) -> Html:
+    """Blocks of an author on a page of another language; the box itself is not laid out."""
+    if not theirs() or not blocks:
+        return blocks
+    return el("div", blocks, cls="as-written", lang=theirs(), dir="auto")
+
+
 def own(*body: Html) -> Html:
     """Words of the interface in the running text of an author."""
     return el("span", *body, lang=ours()) if ours() else join(body)
