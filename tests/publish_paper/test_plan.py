@@ -146,7 +146,7 @@ def test_a_folded_booklet_reads_in_order(pages, flip):
     inwards, outwards = [], []
     for sheet in made:
         half = {}
-        for side, placed in ((n, p) for n, side in enumerate(sheet.sides) for p in side):
+        for side, placed in ((n, p) for n, whole in enumerate(sheet.sides) for p in whole):
             points = corners(placed.spot, sheet.grid)
             at = points if side == 0 else [seen_through(p, sheet.grid, flip) for p in points]
             half[(side, sum(x for x, _ in at) / 4 > sheet.grid.paper.width / 2)] = placed.page.page

@@ -22,6 +22,8 @@ MEMORY = 3_000_000_000
 DPI = 200
 PAGE_PIXELS = 30_000_000
 """A larger page is read more coarsely."""
+COARSE, ENLARGED = 10_000_000, 3
+"""A picture of no more pixels is looked at once more, so many times as wide: from 110 dpi a turned card is read."""
 NEEDED = ("zxingcpp", "pypdfium2")
 
 
@@ -98,7 +100,11 @@ def _picture(data: bytes) -> Iterator[Seen]:
         with Image.open(io.BytesIO(data)) as picture:
             if picture.width * picture.height > MOST_PIXELS:
                 raise _Trouble("too many pixels; take a photo of the code alone")
-            yield from _codes(picture.convert("L"), 1)
+            grey = picture.convert("L")
+            yield from _codes(grey, 1)
+            if grey.width * grey.height <= COARSE:
+                larger = (grey.width * ENLARGED, grey.height * ENLARGED)
+                yield from _codes(grey.resize(larger, Image.Resampling.LANCZOS), 1)
     except Image.DecompressionBombError:
         raise _Trouble("too many pixels; take a photo of the code alone") from None
     except (OSError, SyntaxError, ValueError, MemoryError):
