@@ -43,6 +43,8 @@ def too_tall(
         what, span, cures = f"step `{step.title}`", step.heading_span, _cures(bool(step.figures), panels)
     elif at is not None:
         what, span, cures = f"head of stage `{at.stage.title}`", at.stage.heading_span, iter([SHORTER])
+    elif key:
+        what, span, cures = f"a row of `{key}`", view.document.title_span, iter(["shorten its words"])
     else:
         what, span, cures = "panel above the first stage", view.document.title_span, iter([SHORTER])
     return _too_tall(what, card, need, room, span, " or ".join(cures))
