@@ -1,0 +1,58 @@
+/**
+ * Exact decimal numbers as [digits, places]: 7.90 is [790n, 2]. A reading is compared as it was typed;
+ * a binary fraction would move it across a limit.
+ */
+const FORM = /^-?\d{1,12}(\.\d{1,12})?$/;
+
+/** What was typed, with a comma or a point, as a record keeps it; "" where it is no number. */
+export function asNumber(typed) {
+  let text = typed.trim().replace(",", ".").replace(/^\u2212/, "-").replace(/^\+/, "");
+  if (/^-?\./.test(text)) text = text.replace(".", "0.");
+  text = text.replace(/\.$/, "").replace(/^(-?)0+(?=\d)/, "$1");
+  if (!FORM.test(text)) return "";
+  return /^-0(\.0*)?$/.test(text) ? text.slice(1) : text;
+}
+
+export function decimal(text) {
+  if (!FORM.test(text)) throw new RangeError(`no decimal number: ${text}`);
+  const [whole, part = ""] = text.split(".");
+  return [BigInt(whole + part), part.length];
+}
+
+function level(one, two) {
+  const places = Math.max(one[1], two[1]);
+  const scale = (number) => number[0] * 10n ** BigInt(places - number[1]);
+  return [scale(one), scale(two), places];
+}
+
+export function plus(one, two) {
+  const [a, b, places] = level(one, two);
+  return [a + b, places];
+}
+
+export function minus(one, two) {
+  return plus(one, [-two[0], two[1]]);
+}
+
+export function times(one, two) {
+  return [one[0] * two[0], one[1] + two[1]];
+}
+
+/** @returns {number} below, at or above zero, as one is to two */
+export function compare(one, two) {
+  const [a, b] = level(one, two);
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+export function magnitude(one) {
+  return one[0] < 0n ? [-one[0], one[1]] : one;
+}
+
+/** Plain digits, no trailing zeros. */
+export function spelt(number) {
+  const sign = number[0] < 0n ? "-" : "";
+  const digits = String(magnitude(number)[0]).padStart(number[1] + 1, "0");
+  const whole = digits.slice(0, digits.length - number[1]), part = digits.slice(digits.length - number[1]);
+  const kept = part.replace(/0+$/, "");
+  return (sign + whole + (kept ? `.${kept}` : "")).replace(/^-0$/, "0");
+}

@@ -1,0 +1,352 @@
+/**
+ * A run through a document: a list of entries that only grows, and what follows from it.
+ *
+ * `fold` is pure: the same plan, entries and time give the same state. Nothing is ever taken back: an answer that was
+ * wrong is marked by a further entry, and a proof that failed can only be proved again.
+ */
+import {Energy, DEAD, PROVED, CHARGED, LIVE} from "./energy.js";
+
+const EXPOSED = ["opening guards", "rated instrument or release tool", "hands inside", "energised work"];
+const PROOF_ENDS = ["away", "stop", "idle", "handover"];
+
+/** @returns {Map<string, object>} the plan's steps by anchor */
+export function stepsOf(plan) {
+  return new Map(plan.steps.map((step) => [step.anchor, step]));
+}
+
+export function stageOf(plan, anchor) {
+  return plan.stages.find((stage) => stage.anchor === anchor);
+}
+
+class Fold {
+  constructor(plan) {
+    this.plan = plan;
+    this.steps = stepsOf(plan);
+    this.energy = new Energy(plan);
+    this.state = {
+      at: plan.first, after: false, calls: [], exit: "", worker: "", paused: "", again: [], detour: "", detours: [],
+      guardsOff: [], clear: false, tested: [], cautions: [], route: [], last: 0, entries: 0, visit: newVisit(0),
+      held: [], revision: "",
+    };
+    this.arrive(plan.first, 0);
+  }
+
+  get step() {
+    return this.steps.get(this.state.detour || this.state.at);
+  }
+
+  stamp(entry) {
+    return {at: timeOf(entry), number: entry.number || ""};
+  }
+
+  arrive(anchor, n) {
+    const {state} = this;
+    state.at = anchor;
+    state.after = false;
+    state.visit = newVisit(n);
+    if (anchor) state.route.push({anchor, n, calls: [...state.calls]});
+  }
+
+  /** Go on to a step; into another stage that is no call of this one, what builds up again has built up. */
+  go(anchor, n, stamp, boundary = true) {
+    const from = this.steps.get(this.state.at), to = this.steps.get(anchor);
+    if (boundary && from && to && from.stage !== to.stage) this.energy.boundary(stamp);
+    this.arrive(anchor, n);
+  }
+
+  /** A link out of a shared stage for good ends the calls that do not lead there. */
+  leave(anchor, n, stamp) {
+    const {state} = this, to = this.steps.get(anchor);
+    const inside = (call) => this.steps.get(call).stage === to.stage;
+    const from = this.steps.get(state.at);
+    if (from.stage === to.stage || state.calls.length === 0) return this.go(anchor, n, stamp);
+    const keep = state.calls.findIndex(inside);
+    const home = keep >= 0;
+    state.calls = home ? state.calls.slice(0, keep) : [];
+    return this.go(anchor, n, stamp, !home);
+  }
+
+  back(n, stamp) {
+    const {state} = this;
+    const caller = state.calls.pop();
+    if (!caller) return;
+    const step = this.steps.get(caller);
+    if (step.exit || step.answers.length) {
+      this.arrive(caller, n);
+      state.after = true;
+      return;
+    }
+    state.at = caller;
+    this.onward(step, n, stamp);
+  }
+
+  onward(step, n, stamp) {
+    const next = step.goTo || step.next;
+    if (next) return this.leave(next, n, stamp);
+    return this.state.calls.length ? this.back(n, stamp) : this.arrive("", n);
+  }
+
+  /** The step's effects in the order of the policy. */
+  work(step, entry, answer) {
+    const {energy, state} = this, stamp = this.stamp(entry);
+    const before = energy.snapshot();
+    if (EXPOSED.includes(step.hands)) {
+      state.clear = false;
+      state.tested = [];
+    }
+    const does = Object.fromEntries(step.effects);
+    energy.isolate(does.isolates || [], stamp);
+    for (const seconds of state.visit.waited) energy.wait(seconds, stamp);
+    state.visit.waited = [];
+    energy.release(does.releases || [], stamp);
+    const failed = answer ? answer.failed : [];
+    if (!failed.length) energy.prove(does.proves || [], stamp);
+    else energy.prove((does.proves || []).filter((name) => !failed.includes(name)), stamp);
+    energy.restore(does.restores || [], stamp);
+    energy.load(does.loads || [], stamp);
+    this.guards(does);
+    if (!answer || !answer.notOk) state.tested = [...new Set([...state.tested, ...(does.tests || [])])];
+    if (does["all-clear"]) state.clear = true;
+    if (answer && answer.notZero) {
+      const acted = ["isolates", "releases", "proves", "restores", "loads"].flatMap((kind) => does[kind] || []);
+      energy.worse(before, acted.filter((name) => !failed.includes(name)));
+      energy.fail(failed.length ? failed : does.proves || [], stamp);
+    }
+  }
+
+  guards(does) {
+    const {state} = this;
+    const off = new Set([...state.guardsOff, ...(does.removes || [])]);
+    for (const name of does.refits || []) off.delete(name);
+    state.guardsOff = this.plan.guards.filter((name) => off.has(name));
+  }
+
+  /** One proving step was done again; when all are, the run goes on where it stood. */
+  provedAgain(entry) {
+    const {state, energy} = this;
+    state.again = state.again.filter((name) => energy.now[name].level !== PROVED);
+    state.detours = state.detours.filter((anchor) => anchor !== entry.step);
+    state.visit = newVisit(Number(entry.n));
+    state.detour = state.again.length ? state.detours[0] || "" : "";
+    if (!state.detour) state.detours = [];
+  }
+
+  pause(kind) {
+    const {state} = this;
+    const lost = this.energy.void(kind);
+    state.again = [...new Set([...state.again, ...lost])];
+    state.paused = kind;
+    state.cautions = [];
+    state.visit = {...newVisit(state.visit.n), waiting: state.visit.waiting, waited: state.visit.waited};
+  }
+
+  resume(entry) {
+    const {state, energy} = this, stamp = this.stamp(entry);
+    for (const name of split(entry.missing)) {
+      if (!(name in energy.now)) continue;
+      energy.restore([name], stamp);
+      energy.now[name].lost = "unlocked";
+      state.again = state.again.filter((each) => each !== name);
+    }
+    state.paused = "";
+    const proving = [...state.route].reverse().map((stop) => stop.anchor)
+      .filter((anchor, n, all) => all.indexOf(anchor) === n)
+      .filter((anchor) => names(this.steps.get(anchor), "proves").some((name) => state.again.includes(name)));
+    const wanted = new Set(state.again), chosen = [];
+    for (const anchor of proving) {
+      const proves = names(this.steps.get(anchor), "proves").filter((name) => wanted.has(name));
+      if (proves.length) chosen.push(anchor);
+      proves.forEach((name) => wanted.delete(name));
+    }
+    state.detours = this.plan.steps.map((step) => step.anchor).filter((anchor) => chosen.includes(anchor));
+    state.detour = state.detours[0] || "";
+    state.visit = {...newVisit(Number(entry.n)), waiting: state.visit.waiting, waited: state.visit.waited};
+  }
+
+  withdraw(entry, entries) {
+    const {state, energy} = this;
+    const wrong = entries.find((each) => each.n === entry.entry);
+    if (!wrong) return;
+    const step = this.steps.get(wrong.step);
+    const answer = step.answers[Number(wrong.index)];
+    const stamp = this.stamp(entry);
+    for (const name of names(step, "proves")) {
+      const one = energy.now[name];
+      if (answer.failed.includes(name)) one.doubted = true;
+      else if (one.level === PROVED) energy.set(name, DEAD, stamp, {lost: "withdrawn"});
+    }
+    state.tested = state.tested.filter((name) => !names(step, "tests").includes(name));
+    const stop = [...state.route].reverse().find((each) => each.anchor === wrong.step && each.n < Number(wrong.n));
+    state.exit = "";
+    state.calls = stop ? [...stop.calls] : state.calls;
+    const after = Boolean(step.do);
+    this.arrive(wrong.step, Number(entry.n));
+    state.after = after;
+  }
+
+  take(entry, entries) {
+    const {state, energy} = this, n = Number(entry.n), stamp = this.stamp(entry);
+    energy.age(stamp.at, stamp.number);
+    state.last = stamp.at;
+    state.entries = n;
+    const step = this.steps.get(entry.step);
+    switch (entry.kind) {
+      case "begin": state.worker = entry.worker; break;
+      case "caution": state.cautions.push(`${entry.stage}|${entry.words}`); break;
+      case "waiting": state.visit.waiting.push({index: entry.index, from: stamp.at, wanted: Number(entry.wanted)}); break;
+      case "wait":
+        state.visit.waiting = state.visit.waiting.filter((each) => each.index !== entry.index);
+        state.visit.waited.push(Number(entry.waited));
+        state.visit.over.push(entry.index);
+        break;
+      case "reading": state.visit.readings[entry.id] = entry; break;
+      case "hold": state.visit.hold = entry.initials; break;
+      case "done": this.done(step, entry, n, stamp); break;
+      case "answer": this.answered(step, entry, n, stamp); break;
+      case "withdrawn": this.withdraw(entry, entries); break;
+      case "handover":
+        this.pause("handover");
+        state.worker = entry.to;
+        for (const name of split(entry.locksOff)) if (name in energy.now && !split(entry.locksOn).includes(name)) {
+          energy.restore([name], stamp);
+          energy.now[name].lost = "unlocked";
+        }
+        break;
+      case "revision": state.revision = entry.choice === "go on" ? entry.inForce : state.revision; break;
+      case "back": this.resume(entry); break;
+      case "exit":
+        state.exit = entry.exit;
+        break;
+      default:
+        if (PROOF_ENDS.includes(entry.kind)) this.pause(entry.kind);
+    }
+  }
+
+  done(step, entry, n, stamp) {
+    const {state} = this;
+    if (step.do && !state.after) {
+      state.calls.push(step.anchor);
+      const first = this.plan.steps.find((each) => each.stage === step.do);
+      return this.go(first.anchor, n, stamp, false);
+    }
+    if (!state.after) this.work(step, entry, null);
+    if (state.detour) return this.provedAgain(entry);
+    if (step.exit) {
+      state.exit = step.exit;
+      return undefined;
+    }
+    return this.onward(step, n, stamp);
+  }
+
+  answered(step, entry, n, stamp) {
+    const {state} = this, answer = step.answers[Number(entry.index)];
+    if (!state.after) this.work(step, entry, answer);
+    if (state.detour) {
+      if (!answer.notZero && !answer.notOk) return this.provedAgain(entry);
+      const stop = [...state.route].reverse().find((each) => each.anchor === entry.step);
+      Object.assign(state, {detour: "", detours: [], again: [], at: entry.step, calls: stop ? [...stop.calls] : []});
+    }
+    return answer.back ? this.back(n, stamp) : this.leave(answer.to, n, stamp);
+  }
+}
+
+function newVisit(n) {
+  return {n, waiting: [], waited: [], over: [], readings: {}, hold: ""};
+}
+
+export function split(text) {
+  return (text || "").split(",").map((name) => name.trim()).filter(Boolean);
+}
+
+/** Sources or tests that a step names for a kind of effect. */
+export function names(step, kind) {
+  return step.effects.filter(([each]) => each === kind).flatMap(([, found]) => found);
+}
+
+/** The instant of an entry, in milliseconds; the offset is part of it. */
+export function timeOf(entry) {
+  return Date.parse(entry.at);
+}
+
+/**
+ * The state of a run after its entries. `now` (ms) ages what builds up again.
+ * @returns {object} where the run stands, what it did to each source, what it still asks for
+ */
+export function fold(plan, entries, now = 0) {
+  const run = new Fold(plan);
+  for (const entry of entries) run.take(entry, entries);
+  if (now) run.energy.age(now, "");
+  const {state, energy} = run;
+  const counts = (name) => energy.now[name].held;
+  return {
+    ...state,
+    sources: energy.now,
+    held: plan.sources.map((source) => source.name).filter(counts),
+    step: state.detour || state.at,
+  };
+}
+
+/** What keeps a step from being left: a list of [reason, detail]; empty where nothing does. */
+export function waitsFor(plan, state, choice = null) {
+  const step = stepsOf(plan).get(state.step), found = [];
+  if (!step || state.exit) return [["ended", ""]];
+  if (state.paused) return [["paused", state.paused]];
+  for (const key of cautionsOf(plan, state)) if (!state.cautions.includes(key)) found.push(["caution", key]);
+  if (state.after || step.do) return found;
+  const lacking = unmet(plan, state);
+  const failing = choice !== null && (step.answers[choice].notZero || step.answers[choice].notOk);
+  if (lacking.length && EXPOSED.includes(step.hands) && !state.detour && !failing) {
+    found.push(...lacking.map((name) => ["state", name]));
+  }
+  step.waits.forEach((wait, n) => {
+    if (!state.visit.over.includes(String(n)) && !failing) found.push(["wait", String(n)]);
+  });
+  if (step.hold && !state.visit.hold) found.push(["hold", step.hold]);
+  if (!failing) found.push(...readingTrouble(step, state, choice));
+  return found;
+}
+
+function readingTrouble(step, state, choice) {
+  const marked = step.answers.some((answer) => answer.notZero || answer.notOk);
+  const found = [];
+  for (const reading of step.readings) {
+    const taken = state.visit.readings[reading.id];
+    if (!taken) found.push(["reading", reading.id]);
+    else if (choice !== null && marked && reading.phase !== "as found" && ["fail", "too close to call"].includes(taken.verdict)) {
+      found.push(["verdict", reading.id]);
+    }
+  }
+  return found;
+}
+
+/** Keys of the cautions that are read before a step: its stage's and its own. */
+export function cautionsOf(plan, state) {
+  const step = stepsOf(plan).get(state.step);
+  if (!step || state.after) return [];
+  const stage = stageOf(plan, step.stage);
+  const found = stage.caution ? [`${stage.anchor}|${stage.caution}`] : [];
+  return step.caution ? [...found, `${step.anchor}|${step.caution}`] : found;
+}
+
+const NEEDED = {"proved zero": PROVED, "released": DEAD, "released, not yet proved": DEAD, "isolated": CHARGED,
+  "isolated, still charged": CHARGED, "never cut off": LIVE};
+
+/** Names of sources that are not as the step needs them, by what this run recorded. */
+export function unmet(plan, state) {
+  const step = stepsOf(plan).get(state.step);
+  return (step ? step.must : []).filter(([name, word]) => state.sources[name].level < (NEEDED[word] || 0)).map(([name]) => name);
+}
+
+/** Lockable sources that nobody holds: what to lock first when work stops here. */
+export function unlocked(plan, state) {
+  return plan.sources.filter((source) => source.lockable && !state.sources[source.name].held).map((source) => source.name);
+}
+
+/** The first step that makes a source what it has to be: where to begin when it is not. */
+export function startFor(plan, name) {
+  const kinds = ["isolates", "releases", "proves"];
+  const source = plan.sources.find((each) => each.name === name);
+  const wanted = [name, ...source.feeds];
+  const step = plan.steps.find((each) => kinds.some((kind) => names(each, kind).some((found) => wanted.includes(found))));
+  return step ? step.anchor : "";
+}
