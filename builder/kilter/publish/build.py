@@ -12,8 +12,9 @@ import sys
 import time
 from collections.abc import Collection, Iterable
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
+from kilter import parallel
 from kilter.diagnostic import Diagnostic, Severity
 from kilter.outcome import FINDINGS, OK, CouldNotRunError
 from kilter.publish.machine import MachineView
@@ -21,6 +22,9 @@ from kilter.publish.prepare import Prepared, Withheld, machines, prepare
 from kilter.publish.view import DocumentView
 from kilter.read.library import FOLDER
 from kilter.report.text import TextReport, summary
+
+if TYPE_CHECKING:
+    from kilter.publish.cards.make import Made
 
 MANIFEST = "built.json"
 
@@ -143,28 +147,35 @@ def _write(ready: Prepared, config_file: Path, aside: Path, progress: Progress) 
 
 def _cards(ready: Prepared, progress: Progress) -> dict[str, bytes]:
     """Cards by file name; a document whose main card can't be made is withheld, with the reason."""
-    from kilter.publish.cards.make import cards_for
-    from kilter.publish.cards.problems import CardProblems
-
-    cards, views = {}, list(ready.views)
-    for n, view in enumerate(views, 1):
-        progress(f"cards {n} of {len(views)}: {view.number}")
-        try:
-            made = cards_for(view)
-        except CardProblems as trouble:
-            found = tuple(trouble.findings)
-            ready.report.add(view.document.path, found)
-            ready.withheld.append(Withheld(view.document.path, f"{view.number} {view.front.title}", found))
+    progress(f"cards of {len(ready.views)} documents")
+    cards: dict[str, bytes] = {}
+    views = list(ready.views)
+    for view, (made, refused) in zip(views, parallel.each(_made, views), strict=True):
+        path = view.document.path
+        if refused:
+            ready.report.add(path, refused)
+            ready.withheld.append(Withheld(path, f"{view.number} {view.front.title}", refused))
             ready.views.remove(view)
-            continue
-        cards.update(made.cards)
-        ready.report.add(view.document.path, made.left_out)
+        else:
+            cards.update(made.cards)
+            ready.report.add(path, made.left_out)
     for machine in machines(ready):
         progress(f"cards of {machine.number}")
-        made = cards_for(machine)
+        made, refused = _made(machine)
         cards.update(made.cards)
-        ready.report.add(machine.profile.path, made.left_out)
+        ready.report.add(machine.profile.path, (*made.left_out, *refused))
     return cards
+
+
+def _made(subject: DocumentView | MachineView) -> tuple[Made, tuple[Diagnostic, ...]]:
+    """Its cards, or why its main card can't be made."""
+    from kilter.publish.cards.make import Made, cards_for
+    from kilter.publish.cards.problems import CardProblems
+
+    try:
+        return cards_for(subject), ()
+    except CardProblems as trouble:
+        return Made({}, ()), tuple(trouble.findings)
 
 
 def _manifest(ready: Prepared, cards: Iterable[str]) -> str:
