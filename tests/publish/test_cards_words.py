@@ -100,6 +100,23 @@ def test_missing_sign_in_the_profile(tmp_path: Path) -> None:
     assert found.span.line == 6
 
 
+@pytest.mark.parametrize(
+    ("old", "new", "line"),
+    [
+        ("guards: [cover]", "guards: [cover №]", 9),
+        ("guards: [cover]", "guards: [cover]\nswitches:\n  foot №: {op: 9 mm}", 11),
+        ("title: Test", "writers: [R№]\ntitle: Test", 4),
+    ],
+)
+def test_missing_sign_in_what_only_a_machine_card_shows(
+    old: str, new: str, line: int, tmp_path: Path
+) -> None:
+    """Guards, switches and writers stand on placard, table and title block."""
+    text = procedure(f"## Do\n\n### Step\n\nTurn it.{END}")
+    (found,) = find_problems(view(tmp_path, text, PROFILE.replace(old, new)))
+    assert (found.rule, found.span.line) == ("glyph-missing", line)
+
+
 def test_every_sign_that_passes_can_be_set(tmp_path: Path) -> None:
     """What the table says the font has, typst finds there: no card fails for a sign that passed."""
     signs = "".join(c for c in ALL if c.isprintable() and not c.isspace())

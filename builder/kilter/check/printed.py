@@ -26,7 +26,7 @@ from kilter.source import Span
 
 FIELDS = ("origin", "hands", "zone", "clear-of", "switch", "fastener", "friction")
 """Fields whose words are printed."""
-OF_PROFILE = ("title", "tools", "parts", "sources")
+OF_PROFILE = ("title", "writers", "tools", "parts", "sources", "guards", "switches")
 OF_PROCEDURE = ("title", "writers", "applies_to", "symptoms", "protective", "tools", "parts")
 """Keys of the front matter whose words are printed."""
 
@@ -39,7 +39,7 @@ class Printed(NamedTuple):
 
 
 def printed(document: Document) -> Iterator[Printed]:
-    """All of it, in the order of the file; of a profile only what the cards of its procedures borrow."""
+    """All of it, in the order of the file; of a profile what its own cards and those of its procedures show."""
     yield from _front(document, OF_PROFILE if document.is_profile else OF_PROCEDURE)
     if not document.is_profile:
         yield Printed(document.title or "", document.title_span)
@@ -100,7 +100,7 @@ def _front(document: Document, keys: tuple[str, ...]) -> Iterator[Printed]:
 def _leaves(document: Document, loc: Loc, value: Any) -> Iterator[Printed]:
     if isinstance(value, dict):
         for key, inner in value.items():
-            if loc == ("sources",):
+            if loc in (("sources",), ("switches",)):
                 yield Printed(str(key), document.places.key(*loc, key))
             if key != "also":
                 yield from _leaves(document, (*loc, key), inner)

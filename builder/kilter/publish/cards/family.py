@@ -114,6 +114,8 @@ KINDS: tuple[Kind, ...] = (
 )
 """In the order in which they are listed everywhere."""
 
+EQUIPMENT_KINDS = tuple(kind for kind in KINDS if kind.made_of == "equipment")
+
 
 def kinds_for(subject: Subject) -> Iterator[Kind]:
     """The cards that a document or a machine has."""

@@ -6,6 +6,7 @@ from collections.abc import Callable, Collection
 
 from kilter.model.base import fold
 from kilter.model.document import Stage, Step
+from kilter.publish.cards.family import kinds_for
 from kilter.publish.site import head
 from kilter.publish.site.blocks import blocks_html
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
@@ -39,7 +40,7 @@ def document_page(
     body = some(
         head.title_block(view),
         head.standing(),
-        print_list(view.address, cards),
+        print_list(view.address, kinds_for(view), cards),
         head.facts(view),
         as_written(blocks_html(view.document.blocks, scope)),
         head.symptoms(view),

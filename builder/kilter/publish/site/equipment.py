@@ -7,6 +7,7 @@ from collections.abc import Callable, Collection, Iterable, Sequence
 from kilter.model.document import Answer, Document, Stage, Step
 from kilter.model.front import ProfileFront
 from kilter.model.text import Figure
+from kilter.publish.cards.family import EQUIPMENT_KINDS
 from kilter.publish.site import head
 from kilter.publish.site.blocks import blocks_html
 from kilter.publish.site.calculations import windows_html
@@ -40,7 +41,7 @@ def equipment_page(
     body = some(
         _title(front),
         head.standing(),
-        print_list(equipment_address(front.id), cards),
+        print_list(equipment_address(front.id), EQUIPMENT_KINDS, cards),
         _procedures(front, views),
         as_written(blocks_html(profile.blocks, scope)),
         el("h2", text(word("head.energy")), id="energy."),

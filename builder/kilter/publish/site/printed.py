@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 
-from kilter.publish.cards.family import KINDS, file_at
+from kilter.publish.cards.family import Kind, file_at
 from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
 
 CARDS = "cards"
 """Folder of the site."""
 
 
-def print_list(address: str, cards: Collection[str]) -> Html:
-    """Links to those of `cards` that belong to the page at `address`."""
-    found = dict.fromkeys((file_at(kind, address), kind.title) for kind in KINDS)
+def print_list(address: str, kinds: Iterable[Kind], cards: Collection[str]) -> Html:
+    """Links to those of `cards` that belong to the page at `address`, in the order of `kinds`."""
+    found = [(file_at(kind, address), kind.title) for kind in kinds]
     rows = [
         el("li", link(f"{CARDS}/{name}", text(f"{title} (PDF)"))) for name, title in found if name in cards
     ]
