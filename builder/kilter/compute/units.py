@@ -144,6 +144,11 @@ _KNOWN: dict[str, Unit] = {canonical(symbol): unit for symbol, unit in UNITS.ite
 _KNOWN.update({canonical(o): UNITS[s] for s, others in _OTHER_NAMES.items() for o in others.split()})
 
 
+def spellings() -> dict[str, Unit]:
+    """Every unit by every way it may be written."""
+    return dict(_KNOWN)
+
+
 def find_unit(text: str) -> Unit | None:
     """The unit of that spelling; case counts (mΩ is not MΩ). None if it is not known."""
     return _KNOWN.get(text) or _KNOWN.get(canonical(text))

@@ -45,7 +45,8 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes]) -> Site:
     site = Site(pages)
     site.files |= pictures.files
     site.files |= {f"{CARDS}/{name}": data for name, data in sorted(cards.items())}
-    site.files[records.ADDRESS] = records.records_file(views, ready.profiles)
+    found = records.records_file(views, ready.profiles)
+    site.files |= {records.ADDRESS: found, records.FOR_FILES: records.as_script(found)}
     site.files |= {f"assets/{name}": data for name, data in assets()}
     return site
 

@@ -14,23 +14,37 @@
 
   function start() {
     if (worker) return;
+    tell(kilterWord("search.loading"));
     try {
       worker = new Worker(folder + "search-worker.js");
+      worker.onmessage = ({ data }) => answered(data);
+      worker.onerror = failed;
+      ask();
     } catch {
-      return failed();
+      worker = null;
+      here();
     }
-    worker.onmessage = ({ data }) => {
-      if (data.failed) failed();
-      else if (data.choices) fill(data.choices);
-      else if (data.asked === asked) show(data);
+  }
+
+  // Pages opened as files have no worker; some browsers have none at all.
+  function here() {
+    worker = { postMessage() {} };
+    const script = Object.assign(document.createElement("script"), { src: folder + "search-here.js", onerror: failed });
+    script.onload = () => {
+      worker = kilterSearchHere(folder, answered);
+      ask();
     };
-    worker.onerror = failed;
-    tell("Loading the list.");
-    ask();
+    document.head.append(script);
+  }
+
+  function answered(data) {
+    if (data.failed) failed();
+    else if (data.choices) fill(data.choices);
+    else if (data.asked === asked) show(data);
   }
 
   function failed() {
-    tell("Search does not run here. Use the lists by equipment, symptom or number.");
+    tell(kilterWord("search.failed"));
   }
 
   function fill(choices) {
@@ -44,11 +58,16 @@
     worker?.postMessage({ asked: ++asked, words: box.value, equipment, task });
   }
 
-  function show({ hits, total, words, loose }) {
+  function show({ hits, total, words, loose, close, value }) {
     list.replaceChildren(...hits.map(row));
     panel.dataset.answers = words;
-    if (total === 0) tell(words ? "Nothing found for these words." : "Type a symptom, a number or a part.");
-    else tell(`${total} found${loose ? ", not all of your words" : ""}${total > hits.length ? `, the first ${hits.length} shown` : ""}.`);
+    if (!words) return tell(kilterWord("search.start"));
+    if (total === 0) return tell(kilterWord(value ? "search.none-value" : "search.none"));
+    const said = [kilterCount("search.found", total)];
+    if (loose) said.push(kilterWord("search.loose"));
+    if (close) said.push(kilterWord("search.close"));
+    if (total > hits.length) said.push(kilterWord("search.first", { n: hits.length }));
+    tell(`${said.join(", ")}.`);
   }
 
   function row(hit) {
@@ -56,7 +75,8 @@
     const link = Object.assign(document.createElement("a"), { href: hit.address });
     link.append(make("b", [hit.number, hit.title].filter(Boolean).join(" ")));
     if (hit.symptom) link.append(make("em", hit.symptom));
-    const revision = hit.revision && `rev. ${hit.revision}`;
+    if (hit.place) link.append(make("em", `${hit.place} ${hit.what}`));
+    const revision = hit.revision && kilterWord("search.revision", { revision: hit.revision });
     link.append(make("span", [hit.number && hit.equipment, hit.task, revision].filter(Boolean).join(", ")));
     const item = document.createElement("li");
     item.append(link);
