@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable
 
 from kilter.publish.cards.family import Kind, file_at
-from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
+from kilter.publish.site.markup import NOTHING, Html, el, link, text
 
 CARDS = "cards"
 """Folder of the site."""
 
 
 def print_list(address: str, kinds: Iterable[Kind], cards: Collection[str]) -> Html:
-    """Links to those of `cards` that belong to the page at `address`, in the order of `kinds`."""
+    """Links to those of `cards` that belong to the page at `address`, in the order of `kinds`; shut, because nobody prints in a basement."""
     found = [(file_at(kind, address), kind.title) for kind in kinds]
     rows = [
         el("li", link(f"{CARDS}/{name}", text(f"{title} (PDF)"))) for name, title in found if name in cards
     ]
     if not rows:
         return NOTHING
-    return el("nav", join([el("b", text("Print")), el("ul", *rows)]), cls="cards", aria_label="Print")
+    return el("details", el("summary", text("Print")), el("ul", *rows), cls="cards")
