@@ -10,10 +10,10 @@ from pathlib import Path
 
 import pikepdf
 import pytest
+from tests.publish.cards_frame import pages_text, words
 
 from kilter.cli import main
 
-from tests.publish.cards_frame import pages_text, words
 from .frame import demo
 
 BROKEN = (
