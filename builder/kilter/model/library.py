@@ -22,6 +22,8 @@ class Settings:
     contact: str = ""
     """Whom to call about a machine that is left tagged."""
     site_url: str = ""
+    idle: int = 30
+    """Minutes without an entry after which a run on the phone has to prove again."""
     hold_words: tuple[str, ...] = ()
     """Further words for how a source is held, besides the built-in ones."""
     limits: str = ""

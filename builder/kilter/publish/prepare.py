@@ -94,8 +94,8 @@ def made_view(library: Library, document: Document, states: Analysis | Told) -> 
     """The view of a document that has a profile, with its content hash."""
     profile = library.profile_of(document)
     assert profile is not None
-    digest = content_hash(document, profile, picture_hashes(library, document, profile))
-    return view_of(library, document, states, digest)
+    pictures = picture_hashes(library, document, profile)
+    return view_of(library, document, states, content_hash(document, profile, pictures), pictures)
 
 
 def made_machine(library: Library, profile: Document, views: Iterable[DocumentView]) -> MachineView:

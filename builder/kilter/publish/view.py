@@ -6,7 +6,7 @@ and (later) record agree. It holds model values, never markup.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from pathlib import PurePosixPath
@@ -237,6 +237,10 @@ class DocumentView:
     site_url: str
     figure_numbers: dict[str, int] = field(default_factory=dict)
     """Figure id (with its owner's path) to its number in this document."""
+    pictures: Mapping[str, str] = field(default_factory=dict, repr=False)
+    """What the hash leans on besides the texts, as `picture_hashes` gives it."""
+    idle: int = 30
+    """Minutes without an entry after which a run's proofs no longer count."""
     answer: Answerer = field(default=unanswered, repr=False, compare=False)
     """Works out a calculation, with the library's own limits."""
 
@@ -282,7 +286,13 @@ def equipment_address(id: str) -> str:
     return f"equipment-{id}.html"
 
 
-def view_of(library: Library, document: Document, analysis: Analysis | Told, hash: str) -> DocumentView:
+def view_of(
+    library: Library,
+    document: Document,
+    analysis: Analysis | Told,
+    hash: str,
+    pictures: Mapping[str, str] | None = None,
+) -> DocumentView:
     """Put a document, its profile and its analysis together. The document has no errors."""
     profile = library.profile_of(document)
     assert profile is not None
@@ -301,6 +311,8 @@ def view_of(library: Library, document: Document, analysis: Analysis | Told, has
         contact=library.settings.contact,
         site_url=library.settings.site_url,
         figure_numbers=_figure_numbers(document, stages),
+        pictures=pictures or {},
+        idle=library.settings.idle,
         answer=partial(calculated, library=library),
     )
 

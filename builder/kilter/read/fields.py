@@ -22,12 +22,13 @@ STEP_FIELDS = (
     "switch",
     "fastener",
     "friction",
+    "hold",
     "do",
     "go-to",
     "exit",
 )
 STAGE_FIELDS = ("id", "hands", "zone", "clear-of", "origin", "fastener", "friction")
-RESERVED_FIELDS = ("hold", "looked", "takes", "sure", "leaves", "cures")
+RESERVED_FIELDS = ("looked", "takes", "sure", "leaves", "cures")
 LAST_LINE_FIELDS = ("exit", "go-to")
 MANY = ("clear-of",)
 """Fields that may stand more than once."""
@@ -135,6 +136,7 @@ _EXAMPLES = {
     "origin": "write `maker's manual p. 41`, `measured` or `shop rule`",
     "fastener": "write size and class, such as `:fastener: M8 8.8`",
     "friction": "write `:friction: K 0.2`, `:friction: µ 0.12`, or a word such as `lubricated`",
+    "hold": "write what a second person looks at: `:hold: both prop pins are home`",
     "do": "write the shared stage's name, such as `:do: isolate-everything`",
     "go-to": "write a step, such as `:go-to: #swap-the-fuse`",
     "exit": "write one of `returned to service`, `left locked out, tagged`, `left as found`",

@@ -128,10 +128,12 @@ def read_settings(root: Path) -> Settings:
         if isinstance(entry, dict) and isinstance(entry.get("kilter"), dict):
             given = entry["kilter"]
     words = given.get("hold-words") or ()
+    idle = given.get("idle-minutes")
     return Settings(
         name=str(data.get("site_name") or Settings.name),
         site_url=str(data.get("site_url") or ""),
         contact=str(given.get("contact") or ""),
+        idle=idle if isinstance(idle, int) and 1 <= idle <= 24 * 60 else Settings.idle,
         hold_words=tuple(str(w) for w in words) if isinstance(words, list) else (),
         limits=limits,
     )

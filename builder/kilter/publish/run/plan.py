@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -28,15 +28,12 @@ from kilter.publish.view import DocumentView, EnergyRow, StageView, StepView
 SCHEMA = "kilter-plan-1"
 SHORT = 12
 """Hex digits of a hash as records keep it."""
-IDLE = 30
-"""Minutes without an entry after which a proof no longer counts, where the library does not say otherwise."""
-
 LEVELS = {L: "live", I: "charged"}
 """What a source is at the beginning, or falls to once it is cut off; else `dead`."""
 
 
-def plan_of(view: DocumentView, pictures: Mapping[str, str], idle: int = IDLE) -> dict[str, Any]:
-    """The plan as plain data. `pictures` are those of the content hash, of document and profile."""
+def plan_of(view: DocumentView) -> dict[str, Any]:
+    """The plan as plain data."""
     machine = Machine(view.equipment)
     return {
         "schema": SCHEMA,
@@ -51,12 +48,12 @@ def plan_of(view: DocumentView, pictures: Mapping[str, str], idle: int = IDLE) -
         "serials": [list(r) for text in view.front.applies_to if (r := serial_range(text))],
         "contact": view.contact,
         "page": view.address,
-        "idle": idle * 60,
+        "idle": view.idle * 60,
         "sources": [_source(row, energy, machine) for row, energy in zip(view.energy, machine.energies, strict=True)],
         "guards": list(view.equipment.guards),
         "stages": [_stage(stage) for stage in view.stages],
         "steps": [
-            _step(view, n, m, machine, pictures)
+            _step(view, n, m, machine)
             for n, stage in enumerate(view.stages)
             for m in range(len(stage.steps))
         ],
@@ -109,12 +106,10 @@ def _digest(panels: Iterable[Panel]) -> str:
     return hashlib.sha256(json.dumps(said).encode()).hexdigest()[:SHORT] if said else ""
 
 
-def _step(
-    view: DocumentView, n: int, m: int, machine: Machine, pictures: Mapping[str, str]
-) -> dict[str, Any]:
+def _step(view: DocumentView, n: int, m: int, machine: Machine) -> dict[str, Any]:
     stage = view.stages[n]
     step = stage.steps[m]
-    facts = step_facts(step.step, stage.stage, step.owner, view.profile, pictures)
+    facts = step_facts(step.step, stage.stage, step.owner, view.profile, view.pictures)
     hold = step.step.field("hold")
     effects = [] if step.do else list(_effects(step, machine, view))
     return {

@@ -14,6 +14,7 @@ from kilter.diagnostic import Diagnostic, error
 from kilter.model.base import fold
 from kilter.publish.prepare import Prepared, Withheld
 from kilter.publish.site import handbook, indexes, records, words
+from kilter.publish.site.bundle import bundle
 from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import document_page
 from kilter.publish.site.equipment import equipment_page
@@ -110,7 +111,13 @@ def reserved(view: DocumentView) -> Diagnostic:
 
 def assets() -> Iterable[tuple[str, bytes]]:
     """Style sheets, scripts, fonts and what they carry with them, by path below `assets/`."""
-    return sorted([*_walk(files("kilter.publish.site").joinpath("assets"), ""), ("words.js", words.script())])
+    return sorted(
+        [
+            *_walk(files("kilter.publish.site").joinpath("assets"), ""),
+            ("words.js", words.script()),
+            ("run.js", bundle()),
+        ]
+    )
 
 
 def _walk(folder: Traversable, above: str) -> Iterable[tuple[str, bytes]]:

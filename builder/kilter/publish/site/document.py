@@ -13,6 +13,7 @@ from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, som
 from kilter.publish.site.page import DOCUMENT, Page
 from kilter.publish.site.pictures import Pictures
 from kilter.publish.site.printed import print_list
+from kilter.publish.site.running import run_offer
 from kilter.publish.site.scope import Directory, Place, Scope, no_remark
 from kilter.publish.site.states import states_link
 from kilter.publish.site.steps import stages_html
@@ -40,6 +41,7 @@ def document_page(
     body = some(
         head.title_block(view),
         head.standing(),
+        run_offer(view),
         print_list(view.address, kinds_for(view), cards),
         head.facts(view),
         as_written(blocks_html(view.document.blocks, scope)),

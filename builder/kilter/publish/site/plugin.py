@@ -37,6 +37,7 @@ class KilterConfig(Config):  # type: ignore[no-untyped-call]
 
     contact = c.Type(str, default="")
     hold_words = c.Type(list, default=[])
+    idle_minutes = c.Type(int, default=30)
     written_in = c.Type(str, default="")
     """Language of the documents, where it is not that of the interface (`theme: language:`)."""
 

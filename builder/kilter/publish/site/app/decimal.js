@@ -49,7 +49,7 @@ export function magnitude(one) {
 }
 
 /** Plain digits, no trailing zeros. */
-export function spelt(number) {
+export function digitsOf(number) {
   const sign = number[0] < 0n ? "-" : "";
   const digits = String(magnitude(number)[0]).padStart(number[1] + 1, "0");
   const whole = digits.slice(0, digits.length - number[1]), part = digits.slice(digits.length - number[1]);

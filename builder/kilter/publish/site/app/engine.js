@@ -4,7 +4,7 @@
  * `fold` is pure: the same plan, entries and time give the same state. Nothing is ever taken back: an answer that was
  * wrong is marked by a further entry, and a proof that failed can only be proved again.
  */
-import {Energy, DEAD, PROVED, CHARGED, LIVE} from "./energy.js";
+import {Energy, CHARGED, DEAD, LIVE, PROVED} from "./energy.js";
 
 const EXPOSED = ["opening guards", "rated instrument or release tool", "hands inside", "energised work"];
 const PROOF_ENDS = ["away", "stop", "idle", "handover"];

@@ -2,7 +2,7 @@
  * Judges a reading as `compute/decision.py` does: outside a limit it fails; it passes only if it stays inside with
  * all of the tool's uncertainty (ISO 14253-1); between the two it is too close to call, which is no pass.
  */
-import {compare, decimal, magnitude, minus, plus, spelt, times} from "./decimal.js";
+import {compare, decimal, magnitude, minus, plus, digitsOf, times} from "./decimal.js";
 
 /** @returns {"pass"|"too close to call"|"fail"|"not judged"} */
 export function verdict(value, uncertainty, low, high, lowItself = true, highItself = true) {
@@ -20,5 +20,5 @@ export function verdict(value, uncertainty, low, high, lowItself = true, highIts
 /** How far off the tool may be at a reading, in its unit; "" where nothing is known of the tool. */
 export function uncertaintyAt(value, share, off) {
   if (off) return off;
-  return share ? spelt(magnitude(times(decimal(value), decimal(share)))) : "";
+  return share ? digitsOf(magnitude(times(decimal(value), decimal(share)))) : "";
 }
