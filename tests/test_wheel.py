@@ -37,5 +37,5 @@ def test_every_file_of_the_package_is_in(names):
 def test_typed_licensed_and_with_a_command(names):
     assert "kilter/py.typed" in names
     assert any(n.endswith("licenses/LICENSE") for n in names)
-    assert any(n.endswith("minisearch.LICENSE") for n in names)
+    assert any(n.endswith("atkinson-hyperlegible.LICENSE") for n in names)
     assert any(n.endswith("entry_points.txt") for n in names)
