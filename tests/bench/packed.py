@@ -18,6 +18,10 @@ def _squeezed(file: Path) -> bytes:
     return gzip.compress(file.read_bytes(), 6)
 
 
+SENT: list[int] = []
+"""Bytes of the bodies sent so far, one entry an answer."""
+
+
 class _Packing(http.server.SimpleHTTPRequestHandler):
     protocol_version = "HTTP/1.1"
     wbufsize = 65536
@@ -29,6 +33,7 @@ class _Packing(http.server.SimpleHTTPRequestHandler):
         file = Path(self.translate_path(self.path))
         kind = TEXT.get(file.suffix)
         if kind is None or not file.is_file():
+            SENT.append(file.stat().st_size if file.is_file() else 0)
             return super().do_GET()
         body = _squeezed(file)
         self.send_response(200)
@@ -36,6 +41,7 @@ class _Packing(http.server.SimpleHTTPRequestHandler):
             self.send_header(name, value)
         self.end_headers()
         self.wfile.write(body)
+        SENT.append(len(body))
         return None
 
 
