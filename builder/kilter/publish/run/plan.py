@@ -201,12 +201,15 @@ def _answer(step: StepView, index: int, view: DocumentView) -> dict[str, Any]:
     failure = seen.failure
     proved = [n for r in step.step.roles if r.name == "proves" for n in r.names]
     named = failure.sources or proved if failure and failure.mark == "not-zero" else ()
+    failed = list(dict.fromkeys(name for n in named if (name := view.equipment.source_name(n.text))))
+    if failure and failure.mark == "not-zero" and not failed:
+        failed = list(view.equipment.sources)  # on the safe side: nothing says which proof it was
     return {
         "text": plain(seen.seen),
         "words": plain(seen.link.runs),
         "to": way.target,
         "back": way.back,
-        "failed": list(dict.fromkeys(name for n in named if (name := view.equipment.source_name(n.text)))),
+        "failed": failed,
         "notZero": failure is not None and failure.mark == "not-zero",
         "notOk": failure is not None and failure.mark == "not-ok",
     }

@@ -7,7 +7,7 @@
 
 /**
  * @typedef {{level: number, held: boolean, waited: number, at: number, number: string, lost: string,
- *   left: number, doubted: boolean}} SourceState
+ *   left: number, built: number, doubted: boolean}} SourceState
  *   `at` and `number`: when and at which step it last changed. `lost`: why a proof no longer counts, or "".
  *   `left`: when it left its landing level, for what builds up again. `doubted`: its failed proof was called a slip.
  */
@@ -20,7 +20,7 @@ export function untouched(plan) {
   const found = {};
   for (const source of plan.sources) {
     found[source.name] = {level: LEVEL[source.entry], held: false, waited: 0, at: 0, number: "", lost: "", left: 0,
-      doubted: false};
+      built: 0, doubted: false};
   }
   return found;
 }
@@ -31,6 +31,9 @@ export class Energy {
     this.plan = plan;
     this.all = new Map(plan.sources.map((source) => [source.name, source]));
     this.now = untouched(plan);
+    this.order = plan.sources.map((source) => source.name);
+    const depth = new Map(this.order.map((name) => [name, this.order.filter((each) => this.below(each).includes(name)).length]));
+    this.order.sort((one, two) => depth.get(one) - depth.get(two));
   }
 
   landing(name) {
@@ -93,12 +96,16 @@ export class Energy {
   }
 
   /** Seconds that were waited count for what drains by itself, and only while it is cut off. */
-  wait(seconds, stamp) {
+  wait({seconds, at}, stamp) {
     for (const source of this.plan.sources) {
       const one = this.now[source.name];
       if (!source.bleed || source.action || one.level !== CHARGED) continue;
+      if (at - seconds * 1000 < one.built) continue; // it built up again while this was waited
       one.waited += seconds;
-      if (one.waited >= source.bleed) this.set(source.name, DEAD, stamp, {waited: one.waited});
+      if (one.waited < source.bleed) continue;
+      const over = one.waited - source.bleed;
+      this.set(source.name, DEAD, stamp, {waited: 0});
+      one.left = at - over * 1000; // it has been building up again since it had drained, not since the wait was over
     }
   }
 
@@ -133,22 +140,26 @@ export class Energy {
 
   /** A proof failed: live again, or at the landing level where the feeds are still cut; our hold stays. */
   fail(names, stamp) {
-    for (const name of names) {
-      this.set(name, this.cut(name) ? this.landing(name) : LIVE, stamp, {lost: "failed", waited: 0});
-      if (this.now[name].level === LIVE) this.liven(name, stamp);
+    for (const name of this.order.filter((each) => names.includes(each))) {
+      const cold = LEVEL[this.all.get(name).entry] !== LIVE || this.cut(name);
+      this.set(name, cold ? this.landing(name) : LIVE, stamp, {waited: 0});
+      this.now[name].lost = "failed";
+      if (!cold) this.liven(name, stamp);
     }
   }
 
   /** Another stage begins: what builds up again is at its landing level. */
   boundary(stamp) {
     for (const source of this.plan.sources) {
-      if (source.again || source.counts) this.buildUp(source.name, stamp);
+      if (!source.again && !source.counts) continue;
+      this.buildUp(source.name, stamp);
+      this.now[source.name].waited = 0;
     }
   }
 
   buildUp(name, stamp) {
     const one = this.now[name], landing = this.landing(name);
-    if (one.level > landing) this.set(name, landing, stamp, {waited: 0, lost: "again"});
+    if (one.level > landing) this.set(name, landing, stamp, {waited: 0, lost: "again", built: stamp.at});
   }
 
   /** What has had the time to build up again since it was made safe. */
@@ -173,10 +184,13 @@ export class Energy {
   }
 
   /** The worse of before and after for the other sources that a step acted on, where its proof failed. */
-  worse(before, names) {
+  worse(before, names, stamp) {
     for (const name of names) {
       const was = before[name], is = this.now[name];
-      if (was.level < is.level) Object.assign(is, {level: was.level, waited: was.waited});
+      if (was.level < is.level || (was.level === is.level && was.waited < is.waited)) {
+        Object.assign(is, {level: was.level, waited: was.waited});
+      }
+      if (is.level === LIVE) this.liven(name, stamp);
     }
   }
 }

@@ -96,7 +96,7 @@ class Fold {
     }
     const does = Object.fromEntries(step.effects);
     energy.isolate(does.isolates || [], stamp);
-    for (const seconds of state.visit.waited) energy.wait(seconds, stamp);
+    for (const wait of state.visit.waited) energy.wait(wait, stamp);
     state.visit.waited = [];
     energy.release(does.releases || [], stamp);
     const failed = answer ? answer.failed : [];
@@ -109,7 +109,7 @@ class Fold {
     if (does["all-clear"]) state.clear = true;
     if (answer && answer.notZero) {
       const acted = ["isolates", "releases", "proves", "restores", "loads"].flatMap((kind) => does[kind] || []);
-      energy.worse(before, acted.filter((name) => !failed.includes(name)));
+      energy.worse(before, acted.filter((name) => !failed.includes(name)), stamp);
       energy.fail(failed.length ? failed : does.proves || [], stamp);
     }
   }
@@ -196,7 +196,7 @@ class Fold {
       case "waiting": state.visit.waiting.push({index: entry.index, from: stamp.at, wanted: Number(entry.wanted)}); break;
       case "wait":
         state.visit.waiting = state.visit.waiting.filter((each) => each.index !== entry.index);
-        state.visit.waited.push(Number(entry.waited));
+        state.visit.waited.push({seconds: Number(entry.waited), at: stamp.at});
         state.visit.over.push(entry.index);
         break;
       case "reading": state.visit.readings[entry.id] = entry; break;
