@@ -20,6 +20,7 @@ ORDER = [
     "report",
     "picture",
     "publish",
+    "records",
     "lsp",
     "live",
     "cli",

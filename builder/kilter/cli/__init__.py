@@ -68,6 +68,10 @@ COMMANDS = {
         "what an educator does with modules: say that their steps were looked at, and more",
         "kilter training confirm TRN-020",
     ),
+    "records": (
+        "take in what phones handed over: records of work and remarks; list them, make tables and pages",
+        "kilter records take ~/from-phones",
+    ),
     "schema": (
         "write the JSON Schemas of the file kinds and outputs",
         "kilter schema schema/",

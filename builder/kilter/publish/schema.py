@@ -9,6 +9,7 @@ from pydantic import TypeAdapter
 
 from kilter.model.base import Value
 from kilter.model.front import CheckFront, ProcedureFront, ProfileFront
+from kilter.model.record import Receipt, Record
 from kilter.publish.compiled.data import Compiled
 from kilter.publish.manifest import Built
 from kilter.publish.states.data import States
@@ -35,6 +36,8 @@ OUTPUTS: dict[str, tuple[type[Value], str]] = {
     "states.schema.json": (States, "Output of `kilter states --format json`"),
     "document.schema.json": (Compiled, "Output of `kilter data`"),
     "built.schema.json": (Built, "`built.json` of `kilter build`"),
+    "record.schema.json": (Record, "Record of a run or a remark, as a phone hands it over"),
+    "receipt.schema.json": (Receipt, "Receipt of `kilter records take`"),
     "baseline.schema.json": (Baseline, "Baseline of `kilter check --write-baseline`"),
 }
 """What the tool writes."""

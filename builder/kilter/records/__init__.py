@@ -1,0 +1,1 @@
+"""Records of runs and remarks, as they come back from phones."""
