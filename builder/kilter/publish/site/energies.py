@@ -6,7 +6,7 @@ The same sentences as `view.EnergyRow`, which cards and data use in English; a t
 from __future__ import annotations
 
 from kilter.model.front import EnergySource
-from kilter.publish.site.markup import Html, text
+from kilter.publish.site.markup import Html, join, text
 from kilter.publish.site.terms import author
 from kilter.publish.site.words import count, word
 
@@ -16,8 +16,9 @@ def isolate_html(source: EnergySource) -> Html:
         return author(text(source.isolate))
     if source.fed_by:
         key = "energy.stored" if source.release else "energy.dead"
-        feeds = word("energy.and").join(source.fed_by)
-        return text(count(key, len(source.fed_by), feeds=feeds))
+        before, _, after = count(key, len(source.fed_by), feeds="\0").partition("\0")
+        feeds = join((author(text(feed)) for feed in source.fed_by), text(word("energy.and")))
+        return join([text(before), feeds, text(after)])
     return text(word("energy.release-it" if source.release else "energy.keep-closed"))
 
 
