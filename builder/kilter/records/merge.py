@@ -10,7 +10,6 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from itertools import pairwise
 from typing import Literal
 
 from kilter.model.base import fold
@@ -85,14 +84,24 @@ def doubles(records: Iterable[Record]) -> list[Double]:
     for record in sorted_by_time(records):
         if record.kind == "run" and record.readings:
             jobs[fold(record.asset), record.document, record.hash, measured(record)].append(record)
-    found = []
-    for alike in jobs.values():
-        for first, second in pairwise(alike):
-            if first.id != second.id and _began(second) - _began(first) <= NEAR:
-                fuller = len(second.entries) > len(first.entries)
-                counts, other = (second, first) if fuller else (first, second)
-                found.append(Double(counts, other, len(first.readings) >= ENOUGH))
-    return found
+    return [pair for alike in jobs.values() for group in _near(alike) for pair in _pairs(group)]
+
+
+def _near(alike: list[Record]) -> Iterable[list[Record]]:
+    """Records that begin within the time of the first of their group; `alike` is sorted by time."""
+    group: list[Record] = []
+    for record in alike:
+        if group and _began(record) - _began(group[0]) > NEAR:
+            yield group
+            group = []
+        group.append(record)
+    yield group
+
+
+def _pairs(group: list[Record]) -> Iterable[Double]:
+    counts = max(group, key=lambda record: len(record.entries))
+    sure = len(counts.readings) >= ENOUGH
+    return (Double(counts, other, sure) for other in group if other.id != counts.id)
 
 
 def measured(record: Record) -> tuple[tuple[str, ...], ...]:
