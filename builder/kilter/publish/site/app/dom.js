@@ -6,7 +6,7 @@ export function el(tag, attributes = {}, ...inside) {
     else if (value === true) made.setAttribute(name, "");
     else if (value !== false && value !== null && value !== undefined) made.setAttribute(name, String(value));
   }
-  made.append(...inside.flat().filter((each) => each !== null && each !== undefined && each !== false));
+  made.append(...inside.flat(Infinity).filter((each) => each !== null && each !== undefined && each !== false));
   return made;
 }
 

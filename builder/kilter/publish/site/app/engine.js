@@ -158,7 +158,8 @@ class Fold {
       if (proves.length) chosen.push(anchor);
       proves.forEach((name) => wanted.delete(name));
     }
-    state.detours = this.plan.steps.map((step) => step.anchor).filter((anchor) => chosen.includes(anchor));
+    const gone = state.route.map((stop) => stop.anchor); // in the order in which they were done
+    state.detours = gone.filter((anchor, n) => chosen.includes(anchor) && gone.indexOf(anchor) === n);
     state.detour = state.detours[0] || "";
     state.visit = {...newVisit(Number(entry.n)), waiting: state.visit.waiting, waited: state.visit.waited};
   }

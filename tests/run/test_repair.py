@@ -1,0 +1,328 @@
+"""A whole repair on a phone in flight mode, and what a killed tab or browser leaves."""
+
+from __future__ import annotations
+
+import json
+import re
+import subprocess
+import time
+from pathlib import Path
+
+import pytest
+from tests.publish.site_browser import ARGUMENTS, CHROMIUM, browser, need_browser, served, watch
+from tests.publish.site_frame import ROOT, build_site
+from tests.run.hand import PHONE, Hand
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.fixture(scope="module")
+def site(tmp_path_factory):
+    need_browser()
+    return build_site(ROOT, tmp_path_factory.mktemp("run") / "site")
+
+
+@pytest.fixture(scope="module")
+def opened(site):
+    with served(site) as base, browser() as chromium:
+        yield base, chromium
+
+
+@pytest.fixture
+def phone(opened):
+    base, chromium = opened
+    context = chromium.new_context(**PHONE, accept_downloads=True)
+    page = context.new_page()
+    page.clock.install()
+    trouble = watch(page)
+    page.goto(f"{base}str-110.html")
+    yield Hand(page)
+    assert [t for t in trouble if "DISCONNECTED" not in t and "icon.svg" not in t] == []
+    context.close()
+
+
+def plan(hand):
+    return hand.page.evaluate("globalThis.kilterRun.plan")
+
+
+def readings(hand, values):
+    """Every reading of the step, by its limits: inside them unless `values` says otherwise."""
+    step = next(s for s in plan(hand)["steps"] if s["anchor"] == hand.step())
+    for n, reading in enumerate(step["readings"]):
+        low, high = reading["low"], reading["high"]
+        middle = str(round((float(low) + float(high)) / 2, 2)) if low and high else "0" if high else low
+        hand.read(values.get(reading["id"], middle), which=n)
+
+
+def go(hand, answers=None, values=None, stop_at=None, most=80, each=lambda hand: None):
+    """Through the document by the first answer of each step, or those given; ends at an end, or before a step."""
+    answers = {} if answers is None else answers
+    for _ in range(most):
+        if hand.state()["exit"]:
+            return
+        hand.cautions()
+        if hand.step() == stop_at:
+            return
+        hand.wait()
+        readings(hand, values or {})
+        each(hand)
+        if hand.page.locator(".run-answer").count():
+            given = answers.get(hand.step(), 0)
+            hand.answer(
+                given.pop(0) if isinstance(given, list) and given else 0 if isinstance(given, list) else given
+            )
+        else:
+            hand.main()
+    raise AssertionError(f"no end after {most} steps, at {hand.step()}")
+
+
+def record_of(hand):
+    with hand.page.expect_download() as got:
+        hand.press("Save the record")
+    return json.loads(Path(got.value.path()).read_text(encoding="utf-8"))
+
+
+def test_a_repair_in_flight_mode(phone):
+    """Isolate, a proof that fails, lock again, prove, set, read, called away in the middle, export."""
+    phone.page.context.set_offline(True)
+    phone.begin()
+    go(phone, stop_at="a.prove-it-dead")
+    assert phone.state()["held"] == ["mains", "battery", "deck"]
+    phone.wait()
+    readings(phone, {})
+    phone.answer(1)  # the deck rocks
+    state = phone.state()
+    assert state["sources"]["deck"]["lost"] == "failed"
+    assert phone.step() == "a.put-the-deck-on-its-props", "a failed proof leads where the procedure says"
+    go(phone, stop_at="a.prove-it-dead")
+    go(phone, stop_at="set-the-bracket")
+    assert all(
+        one["level"] == 3
+        for name, one in phone.state()["sources"].items()
+        if name in ("battery", "deck", "drive wheel")
+    )
+    phone.press("Called away")
+    assert "Nothing counts as proved any more" in phone.page.inner_text(".run-sheet")
+    assert all(one["level"] < 3 for one in phone.state()["sources"].values())
+    phone.press("TE is back")
+    phone.press("Go on")
+    assert phone.state()["detour"] == "a.prove-it-dead", "the proofs come first"
+    go(phone, stop_at="set-the-bracket")
+    assert phone.state()["detour"] == ""
+    go(phone)
+    assert phone.state()["exit"] == "returned to service"
+    record = record_of(phone)
+    kinds = [entry["kind"] for entry in record["entries"]]
+    assert kinds.count("away") == 1 and kinds[-1] == "exit"
+    assert record["exit"] == "returned to service"
+    assert record["asset"] == "B-0412" and record["workOrder"] == "WO-7781" and record["worker"] == "TE"
+    assert {e["verdict"] for e in record["entries"] if e["kind"] == "reading"} <= {
+        "pass",
+        "too close to call",
+        "not judged",
+    }
+    assert [int(e["n"]) for e in record["entries"]] == list(range(1, len(kinds) + 1))
+
+
+def test_a_tab_closed_after_every_entry_loses_nothing(opened):
+    """Whatever was entered stands when the page is opened again, and the run stands at the same place."""
+    base, chromium = opened
+    context = chromium.new_context(**PHONE)
+
+    def fresh():
+        page = context.new_page()
+        page.clock.install()
+        page.goto(f"{base}str-110.html")
+        page.wait_for_selector("#run-offer button")
+        return Hand(page)
+
+    hand = fresh()
+    hand.begin()
+    seen = 0
+    for _ in range(60):
+        before, state = hand.entries(), hand.state()
+        hand.page.close(run_before_unload=False)
+        hand = fresh()
+        if state["exit"]:
+            break
+        hand.page.locator("#run-offer button").first.click()
+        hand.settle()
+        assert hand.entries() == before
+        after = hand.state()
+        assert (after["step"], after["held"], after["sources"]) == (
+            state["step"],
+            state["held"],
+            state["sources"],
+        )
+        assert len(before) > seen
+        seen = len(before)
+        one_entry(hand)
+    else:
+        raise AssertionError("no end")
+    assert seen > 30
+    context.close()
+
+
+def one_entry(hand):
+    """The next touch that the screen asks for."""
+    read = hand.page.get_by_role("button", name="I have read this")
+    if read.count():
+        read.first.click()
+    elif hand.page.locator(".run-wait, .run-timer .digits").count():
+        hand.wait()
+    elif (open_ := hand.page.locator(".run-reading .run-enter")).count():
+        step = next(s for s in plan(hand)["steps"] if s["anchor"] == hand.step())
+        taken = hand.state()["visit"]["readings"]
+        n, reading = next((n, r) for n, r in enumerate(step["readings"]) if r["id"] not in taken)
+        low, high = reading["low"], reading["high"]
+        value = str(round((float(low) + float(high)) / 2, 2)) if low and high else "0" if high else low
+        assert open_
+        hand.read(value, which=n)
+    elif hand.page.locator(".run-answer").count():
+        hand.answer(0)
+    else:
+        hand.main()
+    hand.settle()
+
+
+def test_a_killed_browser_loses_nothing(site, tmp_path):
+    """kill -9 right after an entry was shown as taken."""
+    from playwright.sync_api import sync_playwright
+
+    with served(site) as base, sync_playwright() as playwright:
+        before: list[dict[str, str]] = []
+        for turn in range(3):
+            context = playwright.chromium.launch_persistent_context(
+                str(tmp_path / "profile"), executable_path=str(CHROMIUM), args=ARGUMENTS, **PHONE
+            )
+            page = context.pages[0]
+            page.goto(f"{base}lft-010.html")
+            hand = Hand(page)
+            if turn == 0:
+                hand.begin(serial="0001")
+            else:
+                page.locator("#run-offer button").first.click()
+                hand.settle()
+                assert hand.entries() == before
+            for _ in range(2):
+                one_entry(hand)
+            before = hand.entries()
+            subprocess.run(["pkill", "-KILL", "-f", str(tmp_path / "profile")], check=False)
+            time.sleep(0.5)
+        assert len(before) >= 5
+
+
+def test_a_reading_outside_lets_only_the_failing_answer_be_chosen(phone):
+    phone.begin()
+    go(phone, stop_at="a.prove-it-dead")
+    step = next(s for s in plan(phone)["steps"] if s["anchor"] == "a.prove-it-dead")
+    phone.read("24.1")
+    assert "fail" in phone.page.inner_text(".run-verdict")
+    count = len(phone.entries())
+    phone.answer(0)
+    assert len(phone.entries()) == count, "the passing answer is refused"
+    assert "can't be chosen" in phone.page.inner_text(".run-note")
+    failing = next(n for n, a in enumerate(step["answers"]) if a["notZero"] and len(a["failed"]) > 1)
+    phone.answer(failing)
+    assert phone.step() == step["answers"][failing]["to"]
+    assert phone.state()["sources"]["battery"]["level"] == 0
+
+
+def test_a_wait_goes_on_over_a_reload_and_is_not_left_early(phone):
+    phone.begin()
+    go(phone, stop_at="a.let-the-link-capacitor-drain")
+    phone.main()
+    assert "The wait is not over" in phone.page.inner_text(".run-note")
+    phone.page.locator(".run-wait").click()
+    phone.settle()
+    phone.page.clock.run_for(100_000)
+    assert re.match(r"1:(19|20|21)", phone.page.inner_text(".run-timer .digits"))
+    phone.page.reload()
+    phone.page.wait_for_selector(".run-timer .digits")
+    phone.settle()
+    assert phone.page.inner_text(".run-timer .digits").startswith("1:")
+    phone.page.clock.run_for(90_000)
+    phone.page.wait_for_timeout(100)
+    phone.settle()
+    assert "waited" in phone.page.inner_text(".run-timer")
+    waits = [e for e in phone.entries() if e["kind"] == "wait"]
+    assert len(waits) == 1 and int(waits[0]["waited"]) >= 180
+
+
+def test_a_wrong_answer_keeps_both_and_takes_the_proof_back(phone):
+    phone.begin()
+    go(phone, stop_at="relax-the-rail-spring")
+    assert phone.state()["sources"]["battery"]["level"] == 3
+    phone.page.locator(".run-more summary").click()
+    phone.press("was answered wrongly")
+    assert phone.step() == "a.prove-it-dead"
+    assert phone.state()["sources"]["battery"]["level"] == 2
+    kinds = [e["kind"] for e in phone.entries()]
+    assert kinds.count("answer") >= 2 and kinds[-1] == "withdrawn"
+
+
+def test_another_person_takes_over_lock_by_lock(phone):
+    phone.begin()
+    go(phone, stop_at="relax-the-rail-spring")
+    phone.press("Stop here")
+    phone.press("Somebody else takes over")
+    phone.page.fill(".run-field input", "te2")
+    for lock in phone.page.locator("[data-lock=on]").all()[:2]:
+        lock.check()
+    for lock in phone.page.locator("[data-lock=off]").all():
+        lock.check()
+    phone.page.locator(".run-screen .run-main").click()
+    phone.settle()
+    assert "would be without a lock" in phone.page.inner_text(".run-trouble")
+    phone.page.locator(".run-screen .run-main").click()
+    phone.settle()
+    state = phone.state()
+    assert state["worker"] == "te2"
+    assert len(state["held"]) == 2
+    assert sum(one["lost"] == "unlocked" for one in state["sources"].values()) == 1
+
+
+def test_idle_minutes_end_every_proof(phone):
+    phone.begin()
+    go(phone, stop_at="relax-the-rail-spring")
+    phone.page.clock.run_for(31 * 60 * 1000)
+    phone.page.wait_for_timeout(200)
+    phone.settle()
+    assert phone.state()["paused"] == "idle"
+    assert "Nothing was entered for too long" in phone.page.inner_text(".run-sheet")
+
+
+def test_the_serial_number_is_held_against_applies_to(phone):
+    phone.page.wait_for_selector("#run-offer button")
+    phone.page.locator("#run-offer button").last.click()
+    phone.page.fill("[name=asset]", "B-1")
+    phone.page.fill("[name=worker]", "TE")
+    phone.page.fill("[name=serial]", "0399")
+    phone.page.locator(".run-tick input").check()
+    phone.page.click("button[type=submit]")
+    assert "not among those" in phone.page.inner_text(".run-trouble")
+    assert phone.page.evaluate("globalThis.kilterRun.head") is None
+
+
+def test_looking_back_takes_no_entry(phone):
+    phone.begin()
+    go(phone, stop_at="a.lock-the-battery-off")
+    count, step = len(phone.entries()), phone.step()
+    phone.press("Look back")
+    phone.press("Further back")
+    assert "You are looking back" in phone.page.inner_text(".run-looking")
+    phone.press("To where you are")
+    assert (len(phone.entries()), phone.step()) == (count, step)
+
+
+def test_a_remark_is_kept_with_the_hash_of_its_step(phone):
+    phone.begin()
+    phone.page.locator(".run-more summary").click()
+    phone.press("This step is wrong")
+    phone.page.fill("textarea", "The lamp is on the left now.")
+    phone.press("Keep it")
+    runs = phone.page.evaluate("globalThis.kilterRun.store.runs()")
+    remark = next(r for r in runs if r["kind"] == "remark")
+    (entry,) = phone.page.evaluate("(id) => globalThis.kilterRun.store.entries(id)", remark["id"])
+    step = plan(phone)["steps"][0]
+    assert (entry["text"], entry["hash"]) == ("The lamp is on the left now.", step["hash"])
