@@ -32,6 +32,7 @@ FIELDS = {
     "fastener": "the screw that is tightened here, such as M8 8.8",
     "friction": "its friction, such as K 0.15 or lubricated",
     "do": "do a shared stage here",
+    "hold": "what a second person looks at before work goes on",
     "go-to": "the step that follows",
     "exit": "the procedure ends here",
     "alt": "what the picture shows, in words",

@@ -24,7 +24,7 @@ from kilter.model.text import (
 from kilter.model.text import Code as CodeRun
 from kilter.source import Span
 
-FIELDS = ("origin", "hands", "zone", "clear-of", "switch", "fastener", "friction")
+FIELDS = ("origin", "hands", "hold", "zone", "clear-of", "switch", "fastener", "friction")
 """Fields whose words are printed."""
 OF_PROFILE = ("title", "writers", "tools", "parts", "sources", "guards", "switches")
 OF_PROCEDURE = ("title", "writers", "applies_to", "symptoms", "protective", "tools", "parts")

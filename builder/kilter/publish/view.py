@@ -142,7 +142,12 @@ def strip_rows(strip: tuple[Must, ...]) -> tuple[StripRow, ...]:
     return tuple(r for r in rows if r.entries)
 
 
-SHOWN_FIELDS = {"zone": "Works in", "clear-of": "Out of reach", "switch": "Switch"}
+SHOWN_FIELDS = {
+    "hold": "Stop, a second person looks",
+    "zone": "Works in",
+    "clear-of": "Out of reach",
+    "switch": "Switch",
+}
 """Fields that are checked and belong to nothing else that is shown: the reader sees what was checked."""
 
 
