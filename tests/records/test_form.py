@@ -109,10 +109,9 @@ def test_every_key_is_needed_and_no_other_is_taken(judges):
         wrong = list(broken(sample))
         assert len(wrong) > 50
         assert judges.kept(wrong, every=7) == []
-        for what, each in wrong:
+        for _, each in wrong:
             with pytest.raises(ValidationError):
                 Record.model_validate(each)
-                pytest.fail(what)
 
 
 # places

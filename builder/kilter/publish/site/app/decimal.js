@@ -6,8 +6,8 @@ const FORM = /^-?\d{1,12}(\.\d{1,12})?$/;
 
 /** What was typed, with a comma or a point, as a record keeps it; "" where it is no number. */
 export function asNumber(typed) {
-  let text = typed.trim().replace(",", ".").replace(/^\u2212/, "-").replace(/^\+/, "");
-  if (/^-?\./.test(text)) text = text.replace(".", "0.");
+  let text = typed.trim().replace(",", ".").replace(/^\u2212/, "-").replace(/^\+(?=[\d.])/, "");
+  if (/^-?\.\d/.test(text)) text = text.replace(".", "0.");
   text = text.replace(/\.$/, "").replace(/^(-?)0+(?=\d)/, "$1");
   if (!FORM.test(text)) return "";
   return /^-0(\.0*)?$/.test(text) ? text.slice(1) : text;
