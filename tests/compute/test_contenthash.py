@@ -99,6 +99,47 @@ def test_each_leaf_changes_the_hash(leaf):
     assert digest(changed) != digest()
 
 
+DRAWN = """:1: 10,20 Pin
+:motion: turn 30,40 left 95°
+:scale: 50 mm = 11,21 61,22
+:crop: 5,6,70,80
+:cover: 7,8,9,10
+:detail: 20,30,8,9 upper left, 2 times
+:after: late.png
+:alt: The boom turned
+:1: 12,23 Bolt
+"""
+
+
+@pytest.mark.parametrize(
+    ("leaf", "other"),
+    [
+        ("turn 30", "push 30"),
+        ("30,40 left", "31,40 left"),
+        ("40 left", "41 left"),
+        ("left 95°", "right 95°"),
+        ("95°", "96°"),
+        ("50 mm", "51 mm"),
+        ("11,21", "11,20"),
+        ("61,22", "62,22"),
+        ("70,80", "70,81"),
+        ("7,8,9,10", "7,8,9,11"),
+        ("2 times", "3 times"),
+        ("upper left", "upper right"),
+        ("late.png", "later.png"),
+        ("boom turned", "boom lifted"),
+        ("12,23", "12,24"),
+        ("Bolt", "Rod"),
+        (":after: late.png\n:alt: The boom turned\n:1: 12,23 Bolt\n", ""),
+    ],
+)
+def test_what_is_drawn_over_a_picture_counts(leaf, other):
+    pictures = {**PICTURES, "p.md:late.png": "11ff"}
+    whole = TEXT.replace(":1: 10,20 Pin\n", DRAWN)
+    assert whole != TEXT and whole.count(leaf) == 1
+    assert digest(whole.replace(leaf, other), pictures=pictures) != digest(whole, pictures=pictures)
+
+
 @pytest.mark.parametrize(
     ("leaf", "other"),
     [

@@ -50,6 +50,8 @@ BAD = {
     ":detail: 300,300,90,70 upper right, 3 times\n:detail: 200,300,90,70 upper right, 2 times": "two details would lie over each other [picture-area]",
     ":crop: 0,0,400,300\n:1: 400,10 Nut": "item 1 stands at 400,10, which `:crop:` cuts off [picture-area]",
     ":cover: 100,100,50,50\n:1: 120,120 Nut": "item 1 stands at 120,120, which `:cover:` paints over [picture-area]",
+    ":detail: 300,300,90,70 upper right, 3 times\n:motion: push 700,100 left": "`push left` stands at 700,100, under the enlarged detail [figure-marks]",
+    ":detail: 300,300,90,70 upper right, 3 times\n:scale: 5 cm = 100,100 700,100": "an end of `:scale:` stands at 700,100, under the enlarged detail [figure-marks]",
     ":detail: 300,300,90,70 upper right, 3 times\n:1: 700,100 Nut": "item 1 stands at 700,100, under the enlarged detail [picture-area]",
 }
 
@@ -130,12 +132,16 @@ def test_a_photograph_on_the_site_comes_in_widths_and_does_not_make_the_page_jum
     published_library(tmp_path, options, "back.jpg", data)
     page = build_site(tmp_path, tmp_path / "out") / "trl-110.html"
     (image,) = (tag for name, tag in read(page).tags if name == "img" and "pictures/" in tag["src"])
-    names = re.findall(r"(pictures/\w{12}\.webp) (\d+)w", image["srcset"])
+    (source,) = (tag for name, tag in read(page).tags if name == "source")
+    names = re.findall(r"(pictures/\w{12}\.webp) (\d+)w", source["srcset"])
     assert [int(width) for _, width in names] == [1440, 720, 360]
     for name, width in names:
         with Image.open(tmp_path / "out" / name) as opened:
             assert opened.size == (int(width), int(width) * 3 // 4)
-    assert (image["width"], image["height"]) == ("720", "540") and image["sizes"] and image["alt"]
+    assert source["type"] == "image/webp" and source["sizes"] and image["alt"]
+    assert (image["width"], image["height"]) == ("720", "540") and image["src"].endswith(".jpg")
+    with Image.open(tmp_path / "out" / image["src"]) as opened:
+        assert opened.format == "JPEG" and opened.size == (720, 540), "for browsers without WebP"
 
 
 def test_nothing_of_the_original_is_in_site_and_cards(tmp_path: Path) -> None:
@@ -156,7 +162,9 @@ def test_nothing_of_the_original_is_in_site_and_cards(tmp_path: Path) -> None:
     for name, data in made.items():
         assert not [run for run in runs if run in data], name
         assert SECRET.encode() not in data, name
-    for file in (out / "pictures").iterdir():
+    published = sorted((out / "pictures").iterdir())
+    assert {f.suffix for f in published} == {".webp", ".jpg"}
+    for file in published:
         assert too_much(file) == {}
 
 

@@ -113,7 +113,7 @@ def _switch(machine: ProfileFront | None, name: str) -> str:
 def _item(document: Document, name: str) -> str:
     id, _, number = name.rpartition(" ")
     for figure in document.figures:
-        for item in figure.items if figure.id == id else ():
+        for item in [i for p in figure.pictures for i in p.items] if figure.id == id else ():
             if str(item.number) == number:
                 return f"Item {number} of `{id}`: **{item.label}**"
     return ""

@@ -93,7 +93,7 @@ class _Uses:
         for figure in self.document.figures:
             if figure.id is not None:
                 yield Use(("figure", path, figure.id), figure.path_span, True)
-                for item in figure.items:
+                for item in (i for p in figure.pictures for i in p.items):
                     yield Use(("item", path, f"{figure.id} {item.number}"), item.span, True)
 
     def _heading(self, kind: Kind, part: Stage | Step) -> Iterator[Use]:

@@ -56,5 +56,5 @@ def _named(document: Document) -> set[Key]:
 
 def _shows(library: Library, document: Document, changed: Collection[Path]) -> bool:
     folder = library.file_of(document.path).parent
-    shown = {Path(os.path.normpath(folder / figure.path)) for figure in document.figures}
+    shown = {Path(os.path.normpath(folder / figure.path)) for figure in document.pictures}
     return any(picture in changed or picture.resolve() in changed for picture in shown)

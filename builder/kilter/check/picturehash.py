@@ -14,7 +14,7 @@ def picture_hashes(library: Library, *documents: Document) -> dict[str, str]:
     """SHA-256 of each picture's bytes, and of the library's own limits, under the keys that the content hash asks for."""
     found: dict[str, str] = {}
     for document in documents:
-        for figure in document.figures:
+        for figure in document.pictures:
             digest = picture_info(library.file_of(document.path).parent / figure.path).sha256
             if digest:
                 found[f"{document.path}:{figure.path}"] = digest

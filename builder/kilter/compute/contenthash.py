@@ -157,7 +157,8 @@ def _figure(figure: Figure, document: Document, pictures: Mapping[str, str]) -> 
         drawn.append(
             ["scale", _text(figure.scale.length), *map(str, (*figure.scale.start, *figure.scale.end))]
         )
-    return [*said, *drawn]
+    pair = [["after", *_figure(figure.after, document, pictures)]] if figure.after else []
+    return [*said, *drawn, *pair]
 
 
 _OPEN, _SHUT = "\x02", "\x03"

@@ -109,6 +109,19 @@ class Plan:
         seen = self.seen(size)
         return x - seen.x, y - seen.y
 
+    def hides(self, x: float, y: float, size: Size) -> str:
+        """Why a place inside the source is not seen, as the end of a sentence; empty where it is."""
+        if not self.seen(size).holds(x, y):
+            return "which `:crop:` cuts off"
+        if any(box.holds(x, y) for box in self.covers):
+            return "which `:cover:` paints over"
+        if any(i.box.holds(x, y) for i in self.insets):
+            return ""
+        at = self.place(x, y, size)
+        if any(self.inset_box(i, size).holds(*at) for i in self.insets):
+            return "under the enlarged detail"
+        return ""
+
 
 def plan_of(figure: Figure) -> Plan:
     """What a figure asks for."""

@@ -77,7 +77,7 @@ def step_facts(
     panels = (*owner.panels, *stage.panels, *step.panels)
     fields = {n: _text(f.value) for n in FACT_FIELDS if (f := step.field(n) or stage.field(n))}
     sources = {n: machine.sources[n] for n in _leans_on(step, stage, panels, machine)}
-    figures = _figures(step, owner)
+    shown = [picture for figure in _figures(step, owner) for picture in figure.pictures]
     facts = {
         "marks": [_mark(role) for role in step.roles],
         "answers": [
@@ -88,7 +88,7 @@ def step_facts(
         "panels": [[p.word, *_keys(p.sources)] for p in panels],
         "sources": {n: _entry(s, lambda key: key not in _SAID_OF_A_SOURCE) for n, s in sources.items()},
         "switch": _switch(fields.get("switch", ""), machine),
-        "figures": [_drawn(f, owner, pictures) for f in figures],
+        "figures": [_drawn(f, owner, pictures) for f in shown],
         "calculations": [
             [_text(c.name), *([_text(g.name), _value(g.value)] for g in c.given)] for c in step.calculations
         ],
@@ -99,7 +99,7 @@ def step_facts(
         "answers": [[_runs(a.seen), _runs(a.link.runs)] for a in step.answers],
         "panels": [_words(p) for p in panels if p not in step.panels],
         "sources": {n: _entry(s, lambda key: key in _SAID_OF_A_SOURCE) for n, s in sources.items()},
-        "figures": [[_text(f.alt or ""), [[i.number, _text(i.label)] for i in f.items]] for f in figures],
+        "figures": [[_text(f.alt or ""), [[i.number, _text(i.label)] for i in f.items]] for f in shown],
     }
     return StepFacts(_json(facts), _json(words))
 

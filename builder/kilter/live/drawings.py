@@ -12,7 +12,7 @@ from kilter.live.facts import Facts
 from kilter.model.text import Figure
 from kilter.picture.encode import Published, variants
 from kilter.publish.site.markup import Html, el, text
-from kilter.publish.site.pictures import WIDTHS, Pictures
+from kilter.publish.site.pictures import WANTED, Pictures
 from kilter.publish.site.scope import Scope
 from kilter.publish.view import picture_path
 
@@ -39,7 +39,7 @@ class LivePictures(Pictures):
         if origin is None:
             return None
         try:
-            made = variants(origin[0], [(width, "webp") for width in WIDTHS], origin[1])
+            made = variants(origin[0], WANTED, origin[1])
             return next((p.data for p in made if p.name == name), None)
         except (OSError, ValueError):
             return None

@@ -107,7 +107,7 @@ class Shelf:
         """Note that what is being made stands on the bytes of these documents' pictures."""
         library = self.workspace.library
         for document in documents:
-            for figure in document.figures:
+            for figure in document.pictures:
                 self.facts.ask("picture", str(library.file_of(document.path).parent / figure.path))
 
     def published(self, path: str) -> DocumentView | None:

@@ -207,6 +207,11 @@ class Document(Record):
         return tuple(b for blocks in self.all_blocks() for b in blocks if isinstance(b, Figure))
 
     @cached_property
+    def pictures(self) -> tuple[Figure, ...]:
+        """Every picture; of a pair both."""
+        return tuple(picture for figure in self.figures for picture in figure.pictures)
+
+    @cached_property
     def all_links(self) -> tuple[tuple[Stage | None, Step | None, Link], ...]:
         """Links in running text, with the stage and step they stand in; those of answers are not among them."""
         return tuple(

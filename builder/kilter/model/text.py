@@ -214,6 +214,13 @@ class Figure(Record):
     looked_span: Span | None = None
     motions: tuple[Motion, ...] = ()
     scale: Scale | None = None
+    after: Figure | None = None
+    """The second picture of a pair, after the work; it has neither a name nor a caption of its own."""
+
+    @property
+    def pictures(self) -> tuple[Figure, ...]:
+        """The picture, or the two of a pair, in their order."""
+        return (self, self.after) if self.after else (self,)
 
 
 class Given(Record):

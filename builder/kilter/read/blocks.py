@@ -24,7 +24,15 @@ from kilter.model.text import (
 from kilter.read.calculations import calculation_name, given_in
 from kilter.read.cures import inserted, line_start, put, spelt
 from kilter.read.fields import deleted, field_at
-from kilter.read.figures import FIGURE_OPTIONS, MANY_OPTIONS, area_in, detail_in, motion_in, scale_in
+from kilter.read.figures import (
+    FIGURE_OPTIONS,
+    MANY_OPTIONS,
+    OF_THE_PAIR,
+    area_in,
+    detail_in,
+    motion_in,
+    scale_in,
+)
 from kilter.read.inline import Inlines, split_names
 from kilter.read.markdown import tokens_of, too_deep
 from kilter.read.notes import Notes
@@ -32,7 +40,6 @@ from kilter.source import Span
 
 CALCULATIONS = ("calc", "stack")
 DIRECTIVES = (*SIGNAL_WORDS, "figure", *CALCULATIONS)
-RESERVED_DIRECTIVES = ("motion",)
 _INFO = re.compile(r"^\{([^}]*)\}[ \t]*(.*)$")
 _MARK = re.compile(r"\{([a-z-]+)\}`")
 _CELL_END = re.compile(r"(?<!\\)\|")
@@ -161,13 +168,10 @@ class Blocks:
             self.notes.error("unknown-directive", "a `:::` block without a name in braces", row, help, cure)
             return []
         name, argument = match.group(1).strip(), match.group(2).strip()
-        if name in RESERVED_DIRECTIVES:
-            message = f"block `{{{name}}}` is reserved, not yet in use"
-            self.notes.error("not-yet", message, row, "say it in a sentence for now")
-        elif name not in (known := self.known_directives()):
+        if name not in (known := self.known_directives()):
             cure = spelt(self.source, row, name, known, alone=True)
             message = f"block `{{{name}}}` is not known"
-            self.notes.error("unknown-directive", message, row, did_you_mean(name, known), cure)
+            self.notes.error("unknown-directive", message, row, _instead(name, known), cure)
         elif nested:
             help = "let it stand by itself, at the line's start, outside lists and other blocks"
             self.notes.error("nested-directive", f"a {name} inside another block", row, help)
@@ -255,6 +259,31 @@ class Blocks:
                 "bad-value", "a figure without a picture", path_span, "write `:::{figure} picture.png`"
             )
         options, skip = self._options(first + 1, last - 1)
+        caption = tuple(self._content(token, first + 1, skip))
+        split = next((n for n, option in enumerate(options) if option[0] == "after"), len(options))
+        before, rest = options[:split], options[split:]
+        rows = self.source.rows(first, last)
+        second = None
+        if rest:
+            _, path, place = rest[0]
+            second = self._drawn(path, rest[1:], self._value_span(place, path), rows)
+        return self._drawn(argument, before, path_span, rows, caption, second)
+
+    def _value_span(self, row: Span, value: str) -> Span:
+        """Where the value of an option stands, which ends its row."""
+        at = self.source.row(row.line - 1).rindex(value)
+        return self.source.in_row(row.line - 1, at, at + len(value))
+
+    def _drawn(
+        self,
+        path: str,
+        options: list[tuple[str, str, Span]],
+        path_span: Span,
+        rows: Span,
+        caption: tuple[Block, ...] = (),
+        after: Figure | None = None,
+    ) -> Figure:
+        """One picture with its own options."""
         items = tuple(i for n, v, s in options if n.isdigit() and (i := self._item(int(n), v, s)))
         named = {n: (v, s) for n, v, s in options if not n.isdigit()}
         fid = named.get("id", (None, None))
@@ -264,13 +293,13 @@ class Blocks:
         scale = named.get("scale")
         looked = named.get("looked", (None, None))
         return Figure(
-            path=argument,
+            path=path,
             id=fid[0],
             id_span=fid[1],
             alt=named.get("alt", (None, None))[0],
             items=items,
-            caption=tuple(self._content(token, first + 1, skip)),
-            span=self.source.rows(first, last),
+            caption=caption,
+            span=rows,
             path_span=path_span,
             crop=next((a for n, a in areas if n == "crop"), None),
             covers=tuple(a for n, a in areas if n == "cover" and a is not None),
@@ -279,6 +308,7 @@ class Blocks:
             looked_span=looked[1],
             motions=tuple(m for m in motions if m is not None),
             scale=scale_in(self.notes, *scale) if scale else None,
+            after=after,
         )
 
     def _calculation(self, token: Token, word: str, argument: str, first: int, last: int) -> Calculation:
@@ -306,7 +336,10 @@ class Blocks:
                 cure = spelt(self.source, field.name_span, name, FIGURE_OPTIONS, alone=True)
                 message = f"option `:{name}:` of a figure is not known"
                 self.notes.error("unknown-field", message, field.name_span, help, cure)
-            elif name not in MANY_OPTIONS and any(n == name for n, _, _ in found):
+            elif name == "id" and any(n == "after" for n, _, _ in found):
+                help = "move it above `:after:`; a pair of pictures has one name"
+                self.notes.error("misplaced-field", "`:id:` stands below `:after:`", field.span, help)
+            elif name not in MANY_OPTIONS and any(n == name for n, _, _ in self._same_picture(name, found)):
                 message, same = (
                     f"option `:{name}:` stands twice",
                     (name, field.value) in [f[:2] for f in found],
@@ -319,6 +352,12 @@ class Blocks:
                 found.append((name, field.value, field.span))
             row += 1
         return found, row - first
+
+    @staticmethod
+    def _same_picture(name: str, found: list[tuple[str, str, Span]]) -> list[tuple[str, str, Span]]:
+        """The options that stand for the same picture: of a pair each picture has its own."""
+        begins = [n for n, option in enumerate(found) if option[0] == "after"]
+        return found[begins[0] + 1 :] if begins and name not in OF_THE_PAIR else found
 
     def _item(self, number: int, value: str, span: Span) -> Item | None:
         match = _ITEM.match(value)
@@ -334,6 +373,13 @@ class Blocks:
         while last > first + 1 and not self.source.row(offset + last - 1).strip():
             last -= 1
         return self.source.rows(offset + first, offset + last, blanks=False)
+
+
+def _instead(name: str, known: tuple[str, ...]) -> str:
+    """What to write in the place of a block that is not known."""
+    if name in FIGURE_OPTIONS:
+        return f"write it as an option of a figure: `:{name}:` in a row below `:::{{figure}} picture.png`"
+    return did_you_mean(name, known)
 
 
 def closing(tokens: list[Token], at: int) -> int:

@@ -8,9 +8,11 @@ from kilter.model.text import Area, Detail, Motion, MotionKind, Scale
 from kilter.read.notes import Notes
 from kilter.source import Span
 
-FIGURE_OPTIONS = ("id", "alt", "looked", "crop", "cover", "detail", "motion", "scale")
+FIGURE_OPTIONS = ("id", "alt", "looked", "crop", "cover", "detail", "motion", "scale", "after")
 MANY_OPTIONS = ("cover", "detail", "motion")
 """Options that may stand more than once."""
+OF_THE_PAIR = ("id", "after")
+"""Options that a figure has once, also when it shows two pictures."""
 PLACES = ("upper left", "upper right", "lower left", "lower right")
 LEAST_TIMES, MOST_TIMES = 1.5, 8.0
 """Below, a detail is no larger to the eye; above, hardly a picture has the pixels for it."""

@@ -9,8 +9,10 @@ from typing import NotRequired, TypedDict
 from kilter.model.text import Block, Calculation, Figure, Listing, Panel, Paragraph, Quote, Table, Verbatim
 from kilter.publish.cards.calculations import WorkedData, worked_data
 from kilter.publish.cards.inline import Inline, Scope, inlines, printable
-from kilter.publish.cards.pictures import FigureData, figure_data
+from kilter.publish.cards.pictures import FigureData, figures_data
 from kilter.publish.worked import answered
+
+_Plain = Paragraph | Listing | Table | Verbatim | Quote | Panel | Calculation
 
 
 class PanelData(TypedDict):
@@ -39,7 +41,14 @@ class BlockData(TypedDict):
 
 def blocks_data(blocks: Iterable[Block], scope: Scope) -> list[BlockData]:
     """Blocks in the author's order."""
-    return [_block(block, scope) for block in blocks]
+    found: list[BlockData] = []
+    for block in blocks:
+        if isinstance(block, Figure):
+            drawn = figures_data(block, _caption(block, scope), scope)
+            found += [{"t": "figure", "figure": each} for each in drawn]
+        else:
+            found.append(_block(block, scope))
+    return found
 
 
 def panel_data(panel: Panel, scope: Scope) -> PanelData:
@@ -52,7 +61,7 @@ def panel_data(panel: Panel, scope: Scope) -> PanelData:
     }
 
 
-def _block(block: Block, scope: Scope) -> BlockData:
+def _block(block: _Plain, scope: Scope) -> BlockData:
     if isinstance(block, Paragraph):
         return {"t": "paragraph", "r": inlines(block.runs, scope)}
     if isinstance(block, Listing):
@@ -65,10 +74,8 @@ def _block(block: Block, scope: Scope) -> BlockData:
         return {"t": "quote", "blocks": blocks_data(block.blocks, scope)}
     if isinstance(block, Panel):
         return {"t": "panel", "panel": panel_data(block, scope)}
-    if isinstance(block, Calculation):
-        shown = worked_data(answered(block, scope.view.answer))
-        return {"t": "calc", "worked": shown, "blocks": blocks_data(block.caption, scope)}
-    return {"t": "figure", "figure": figure_data(block, _caption(block, scope), scope)}
+    shown = worked_data(answered(block, scope.view.answer))
+    return {"t": "calc", "worked": shown, "blocks": blocks_data(block.caption, scope)}
 
 
 def _listing(block: Listing, scope: Scope) -> BlockData:

@@ -90,15 +90,30 @@ class FigureData(TypedDict):
     items: list[ItemData]
 
 
-def figure_data(figure: Figure, caption: list[Inline], scope: Scope) -> FigureData:
-    """A figure with its picture at print width; the picture can be read, else the document has errors."""
+def figures_data(figure: Figure, caption: list[Inline], scope: Scope) -> list[FigureData]:
+    """A figure, or the two pictures of a pair: one above the other, each with its own items."""
+    if figure.after is None:
+        return [figure_data(figure, caption, scope)]
+    return [
+        figure_data(figure, caption, scope, ", before"),
+        figure_data(figure.after, [], scope, ", after", figure_key(scope.owner, figure)),
+    ]
+
+
+def figure_data(
+    figure: Figure, caption: list[Inline], scope: Scope, part: str = "", key: str = ""
+) -> FigureData:
+    """A figure with its picture at print width; the picture can be read, else the document has errors.
+
+    `part` follows the number; `key` names the figure where the picture is the second of its pair.
+    """
     picture = _picture(Path(picture_path(scope.owner, figure)), figure)
-    number = scope.view.figure_numbers.get(figure_key(scope.owner, figure))
+    number = scope.view.figure_numbers.get(key or figure_key(scope.owner, figure))
     return {
         "svg": _wrapped(picture),
         "sheets": _sheets(figure, picture),
         "alt": _told(figure),
-        "number": str(number or ""),
+        "number": f"{number or ''}{part}",
         "caption": caption,
         "items": [{"number": str(i.number), "label": printable(i.label)} for i in figure.items],
     }

@@ -178,20 +178,49 @@ class Scale(Form):
     end: tuple[float, float]
 
 
-class Figure(Form):
-    """A picture with its numbered items."""
+class Area(Form):
+    """A rectangle in pixels of the whole upright picture, from its upper left."""
 
-    number: int
-    id: str
+    x: int
+    y: int
+    width: int
+    height: int
+
+
+class Detail(Form):
+    """A part of the picture that is shown again in one of its corners, so many times as large."""
+
+    area: Area
+    place: str
+    times: float
+
+
+class Drawing(Form):
+    """One picture and what is shown of it and over it."""
+
     path: str
     """Of the picture, from where the command was run."""
     sha256: str
     width: int
     height: int
     alt: str
+    looked: str
+    """What its author looked for in a photograph: people, names, labels."""
+    crop: Area | None
+    """All that is shown of the picture."""
+    covers: tuple[Area, ...]
+    details: tuple[Detail, ...]
     items: tuple[Item, ...]
     motions: tuple[Motion, ...]
     scale: Scale | None
+
+
+class Figure(Drawing):
+    """A picture with its numbered items; of a pair the one before, and in `after` the other."""
+
+    number: int
+    id: str
+    after: Drawing | None
     caption: tuple[Block, ...]
 
 

@@ -13,7 +13,10 @@ from kilter.model.library import Library
 from kilter.publish.compiled.blocks import Blocks
 from kilter.publish.compiled.data import (
     VERSION,
+    Area,
     Compiled,
+    Detail,
+    Drawing,
     Equipment,
     Figure,
     Item,
@@ -86,21 +89,35 @@ def _figures(view: DocumentView) -> Iterator[tuple[Document, model.Figure]]:
 
 
 def _figure(library: Library, owner: Document, figure: model.Figure, number: int, blocks: Blocks) -> Figure:
+    after = Drawing.model_validate(_drawing(library, owner, figure.after)) if figure.after else None
+    drawn = _drawing(library, owner, figure)
+    more = {"number": number, "id": figure.id or "", "after": after, "caption": blocks.all(figure.caption)}
+    return Figure.model_validate({**drawn, **more})
+
+
+def _drawing(library: Library, owner: Document, figure: model.Figure) -> dict[str, Any]:
     info = picture_info(library.file_of(owner.path).parent / figure.path)
-    return Figure(
-        number=number,
-        id=figure.id or "",
-        path=picture_path(owner, figure).as_posix(),
-        sha256=info.sha256,
-        width=info.width,
-        height=info.height,
-        alt=figure.alt or "",
-        items=tuple(Item(number=i.number, x=i.x, y=i.y, label=i.label) for i in figure.items),
-        motions=tuple(Motion(kind=m.kind, x=m.x, y=m.y, way=m.way, amount=m.amount) for m in figure.motions),
-        scale=figure.scale
-        and Scale(length=figure.scale.length, start=figure.scale.start, end=figure.scale.end),
-        caption=blocks.all(figure.caption),
-    )
+    scale = figure.scale
+    return {
+        "path": picture_path(owner, figure).as_posix(),
+        "sha256": info.sha256,
+        "width": info.width,
+        "height": info.height,
+        "alt": figure.alt or "",
+        "looked": figure.looked or "",
+        "crop": _area(figure.crop) if figure.crop else None,
+        "covers": tuple(map(_area, figure.covers)),
+        "details": tuple(Detail(area=_area(d.area), place=d.place, times=d.times) for d in figure.details),
+        "items": tuple(Item(number=i.number, x=i.x, y=i.y, label=i.label) for i in figure.items),
+        "motions": tuple(
+            Motion(kind=m.kind, x=m.x, y=m.y, way=m.way, amount=m.amount) for m in figure.motions
+        ),
+        "scale": Scale(length=scale.length, start=scale.start, end=scale.end) if scale else None,
+    }
+
+
+def _area(area: model.Area) -> Area:
+    return Area(x=area.x, y=area.y, width=area.width, height=area.height)
 
 
 def _source(row: EnergyRow) -> Source:

@@ -9,7 +9,7 @@ from typing import NewType
 Html = NewType("Html", str)
 """Finished markup. Only `text` and the functions below make it from words."""
 
-_VOID = frozenset({"br", "hr", "img", "input", "meta", "link"})
+_VOID = frozenset({"br", "hr", "img", "input", "meta", "link", "source"})
 
 
 def text(words: str) -> Html:

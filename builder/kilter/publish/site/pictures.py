@@ -10,7 +10,7 @@ from kilter.compute.pictureplan import plan_of
 from kilter.model.text import Figure
 from kilter.picture.callouts.layout import lay_out
 from kilter.picture.callouts.model import STYLES, Anchor
-from kilter.picture.encode import Published, variants
+from kilter.picture.encode import Kind, Published, variants
 from kilter.picture.marks import marks_of
 from kilter.picture.overlay import sheet_svg
 from kilter.publish.site.blocks import blocks_html
@@ -22,6 +22,11 @@ from kilter.publish.view import figure_key, picture_path
 WIDTHS = (1440, 720, 360)
 """Pixels: a desk, a phone, a phone on a slow line."""
 SIZES = "(min-width: 62rem) 44rem, 94vw"
+OLD = 720
+"""Pixels of the JPEG for browsers that know no WebP: one width, since few are left."""
+WANTED: list[tuple[int, Kind]] = [*((width, "webp") for width in WIDTHS), (OLD, "jpeg")]
+PAIR_SIZES = "(min-width: 62rem) 22rem, 94vw"
+PARTS = ("figure.before", "figure.after")
 FOLDER = "pictures"
 
 
@@ -37,13 +42,13 @@ class Pictures:
         return _Drawer(self, numbers)
 
     def encode(self, figure: Figure, scope: Scope) -> list[Published]:
-        """The widths that differ, the widest first. Raises PluginError for what is no picture."""
+        """The widths that differ, the widest first, then the JPEG. Raises PluginError for what is no picture."""
         file = self.base / picture_path(scope.owner, figure)
         try:
-            made = variants(file, [(width, "webp") for width in WIDTHS], plan_of(figure))
+            made = variants(file, WANTED, plan_of(figure))
         except (OSError, ValueError) as trouble:
             raise PluginError(f"{figure.path_span}: picture can't be published: {trouble}") from None
-        distinct = list({p.width: p for p in made}.values())
+        distinct = list({p.name: p for p in made}.values())
         self.files.update({f"{FOLDER}/{p.name}": p.data for p in distinct})
         return distinct
 
@@ -53,34 +58,40 @@ class _Drawer:
         self.pictures, self.numbers = pictures, numbers
 
     def __call__(self, figure: Figure, scope: Scope) -> Html:
-        made = self.pictures.encode(figure, scope)
         number = self.numbers.get(figure_key(scope.owner, figure), 0)
-        return el(
-            "figure",
-            _picture(figure, made),
-            _caption(figure, number, scope),
-            _arrows(figure),
-            _items(figure),
-            id=f"fig.{number}" if number else None,
-        )
+        caption, id = _caption(figure, number, scope), f"fig.{number}" if number else None
+        if figure.after is None:
+            shown = _picture(figure, self.pictures.encode(figure, scope))
+            return el("figure", shown, caption, _arrows(figure), _items(figure), id=id)
+        parts = (self._part(each, scope, said) for each, said in zip(figure.pictures, PARTS, strict=True))
+        return el("figure", *parts, caption, cls="pair", id=id)
+
+    def _part(self, figure: Figure, scope: Scope, said: str) -> Html:
+        """One picture of a pair under its word."""
+        lead = el("p", el("b", text(word(said))), cls="part-name", lang=ours())
+        shown = _picture(figure, self.pictures.encode(figure, scope), PAIR_SIZES)
+        return el("div", lead, shown, _arrows(figure), _items(figure), cls="part")
 
 
-def _image(figure: Figure, made: list[Published]) -> Html:
-    middle = made[min(1, len(made) - 1)]
-    return el(
+def _image(figure: Figure, made: list[Published], sizes: str) -> Html:
+    """WebP for whoever knows it, else the JPEG; a drawing is one file for all."""
+    last = made[-1]
+    image = el(
         "img",
-        src=f"{FOLDER}/{middle.name}",
-        srcset=", ".join(f"{FOLDER}/{p.name} {p.width}w" for p in made) if len(made) > 1 else None,
-        sizes=SIZES if len(made) > 1 else None,
-        width=middle.width,
-        height=middle.height,
+        src=f"{FOLDER}/{last.name}",
+        width=last.width,
+        height=last.height,
         alt=figure.alt or "",
         decoding="async",
     )
+    if len(made) == 1:
+        return image
+    sources = ", ".join(f"{FOLDER}/{p.name} {p.width}w" for p in made[:-1])
+    return el("picture", el("source", type="image/webp", srcset=sources, sizes=sizes), image)
 
 
-def _picture(figure: Figure, made: list[Published]) -> Html:
-    image, full = _image(figure, made), made[0]
+def _picture(figure: Figure, made: list[Published], sizes: str = SIZES) -> Html:
+    image, full = _image(figure, made, sizes), made[0]
     if not (figure.items or figure.motions or figure.scale):
         return el("div", image, cls="picture")
     anchors = [Anchor(i.number, *full.at(i.x, i.y)) for i in figure.items]

@@ -18,7 +18,7 @@ LEAST_WORDS = 3
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
-    for figure in context.document.figures:
+    for figure in context.document.pictures:
         if figure.alt is None:
             help = "write under the first line what the picture shows: `:alt: Rail latch seen from below.`"
             message, asked = (

@@ -13,7 +13,7 @@ SEVERITY = Severity.ERROR
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
-    for figure in context.document.figures:
+    for figure in context.document.pictures:
         yield from _items(context, figure)
 
 

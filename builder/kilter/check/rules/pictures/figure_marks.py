@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from kilter.check.picturefiles import sound_picture
 from kilter.check.rule import Context
-from kilter.compute.pictureplan import Plan, Size, plan_of
+from kilter.compute.pictureplan import Size, plan_of
 from kilter.compute.quantity import QuantityError, parse_quantity
 from kilter.diagnostic import Diagnostic, Severity, error
 from kilter.model.text import Figure, Scale
@@ -14,7 +14,7 @@ SEVERITY = Severity.ERROR
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
-    for figure in context.document.figures:
+    for figure in context.document.pictures:
         if figure.scale is not None:
             yield from _length(figure.scale)
         info = sound_picture(context, figure) if figure.motions or figure.scale else None
@@ -43,16 +43,7 @@ def _places(figure: Figure, size: Size) -> Iterator[Diagnostic]:
         ]
     plan = plan_of(figure)
     for what, (x, y), span in named:
-        if trouble := _hidden(plan, x, y, size):
+        outside = "outside its picture" if x >= size.width or y >= size.height else ""
+        if trouble := outside or plan.hides(x, y, size):
             help = f"the picture is {size.width} wide and {size.height} high, seen upright; choose a place that is seen"
             yield error("figure-marks", f"{what} stands at {x:g},{y:g}, {trouble}", span, help)
-
-
-def _hidden(plan: Plan, x: float, y: float, size: Size) -> str:
-    if x >= size.width or y >= size.height:
-        return "outside its picture"
-    if not plan.seen(size).holds(x, y):
-        return "which `:crop:` cuts off"
-    if any(box.holds(x, y) for box in plan.covers):
-        return "which `:cover:` paints over"
-    return ""

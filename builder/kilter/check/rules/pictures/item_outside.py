@@ -11,7 +11,7 @@ SEVERITY = Severity.ERROR
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
-    for figure in context.document.figures:
+    for figure in context.document.pictures:
         info = sound_picture(context, figure) if figure.items else None
         if info is None:
             continue

@@ -19,7 +19,7 @@ CLOSE = 6.0
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
-    for figure in context.document.figures:
+    for figure in context.document.pictures:
         info = sound_picture(context, figure) if len(figure.items) > 1 else None
         if info is not None:
             yield from _close(figure, Size(info.width, info.height))

@@ -20,7 +20,7 @@ HELP = (
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
-    for figure in context.document.figures:
+    for figure in context.document.pictures:
         info = sound_picture(context, figure)
         if info is None or not info.photograph:
             continue

@@ -18,7 +18,7 @@ MOST_INSET = 0.5
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
-    for figure in context.document.figures:
+    for figure in context.document.pictures:
         if not (figure.crop or figure.covers or figure.details):
             continue
         info = sound_picture(context, figure)
@@ -98,21 +98,8 @@ def _trouble(plan: Plan, inset: Inset, size: Size, before: list[Box]) -> tuple[s
 def _items(figure: Figure, size: Size) -> Iterator[Diagnostic]:
     plan = plan_of(figure)
     for item in figure.items:
-        hidden = _hidden(plan, item.x, item.y, size)
+        hidden = plan.hides(item.x, item.y, size)
         if hidden:
             message = f"item {item.number} stands at {item.x:g},{item.y:g}, {hidden}"
             help = "place it where it is seen, or change the area; both count in pixels of the whole upright picture"
             yield error("picture-area", message, item.span, help)
-
-
-def _hidden(plan: Plan, x: float, y: float, size: Size) -> str:
-    if not plan.seen(size).holds(x, y):
-        return "which `:crop:` cuts off"
-    if any(box.holds(x, y) for box in plan.covers):
-        return "which `:cover:` paints over"
-    if any(i.box.holds(x, y) for i in plan.insets):
-        return ""
-    at = plan.place(x, y, size)
-    if any(plan.inset_box(i, size).holds(*at) for i in plan.insets):
-        return "under the enlarged detail"
-    return ""

@@ -12,7 +12,7 @@ SEVERITY = Severity.ERROR
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
-    for figure in context.document.figures:
+    for figure in context.document.pictures:
         file = safe_file(context, figure)
         if file is None or not file.is_file() or file.suffix.lower() not in ENDINGS:
             continue

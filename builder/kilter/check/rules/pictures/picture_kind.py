@@ -21,7 +21,7 @@ LATER = {
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
-    for figure in context.document.figures:
+    for figure in context.document.pictures:
         if not figure.path or path_trouble(context, figure) is not None:
             continue
         ending = PurePosixPath(figure.path).suffix.lower()

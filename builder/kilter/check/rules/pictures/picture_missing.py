@@ -16,7 +16,7 @@ SEVERITY = Severity.ERROR
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
-    for figure in context.document.figures:
+    for figure in context.document.pictures:
         file = safe_file(context, figure)
         if file is not None and not file.is_file():
             folder = file.is_dir()

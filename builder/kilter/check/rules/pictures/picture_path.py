@@ -11,7 +11,7 @@ SEVERITY = Severity.ERROR
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
-    for figure in context.document.figures:
+    for figure in context.document.pictures:
         trouble = path_trouble(context, figure) if figure.path else None
         if trouble is not None:
             yield error("picture-path", trouble[0], figure.path_span, trouble[1])

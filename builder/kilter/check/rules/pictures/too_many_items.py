@@ -17,7 +17,7 @@ HELP = "split the figure, or enlarge a detail of it into a figure of its own"
 
 
 def check(context: Context) -> Iterator[Diagnostic]:
-    for figure in context.document.figures:
+    for figure in context.document.pictures:
         if len(figure.items) > MOST:
             message = f"the figure has {len(figure.items)} items, the most is {MOST}"
             yield error("too-many-items", message, figure.items[MOST].span, HELP)

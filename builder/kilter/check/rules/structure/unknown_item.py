@@ -43,7 +43,7 @@ def _unknown(
         help = near(figure, figures, f"give the figure its name: `:id: {figure}`")
         cure = name_spelt(context.library, name.span, figure, figures)
         return error("unknown-item", f"no figure here has the id `{figure}`", name.span, help, fixes=cure)
-    items = {i.number: i for i in figures[figure].items}
+    items = {i.number: i for p in figures[figure].pictures for i in p.items}
     if number in items:
         return None
     shown = ", ".join(map(str, sorted(items))) or "none"
