@@ -9,31 +9,73 @@ from pathlib import Path
 from tests.publish.site_frame import guide_example, small_library
 
 from kilter.publish.prepare import prepare
-from kilter.publish.site.records import records_file
+from kilter.publish.site import records as made
+from kilter.publish.site.records import ROW, SCHEMA, as_script, records_file
 
 
-def records(procedures: Path) -> list[dict[str, object]]:
+def file_of(procedures: Path) -> dict[str, object]:
     ready = prepare(procedures)
     return json.loads(records_file(ready.views, ready.profiles))
 
 
+def records(procedures: Path) -> list[dict[str, object]]:
+    """The rows with what they point at put in place."""
+    file = file_of(procedures)
+    rows = [dict(zip(ROW, row, strict=False)) for row in file["rows"]]
+    for row in rows:
+        for name in ("equipment", "task"):
+            row[name] = file[name][row[name]]
+        for name in ("parts", "tools"):
+            row[name] = [file["texts"][n] for n in row.get(name, [])]
+        row["steps"] = [[file["texts"][n] for n in stage] for stage in row.get("steps", [])]
+        flat = row.get("values", [])
+        row["values"] = [(flat[n], file["values"][flat[n + 1]]) for n in range(0, len(flat), 2)]
+    return rows
+
+
 def test_a_record_holds_what_people_search_by(tmp_path: Path):
     document, machine = records(small_library(tmp_path))
+    values = document.pop("values")
+    steps = document.pop("steps")
     assert document == {
-        "address": "trl-110.html",
+        "address": "",
         "number": "TRL-110",
         "title": "Replace the door switch",
         "revision": "A",
         "equipment": "Blanket trolley Larch 1",
         "task": "Replacement",
-        "symptoms": ["does not heat with the door shut"],
-        "synonyms": ["cold, no heat"],
+        "symptoms": ["does not heat with the door shut", "cold, no heat"],
         "numbers": ["TR-204"],
         "parts": ["door switch"],
         "tools": ["voltmeter", "torque screwdriver"],
     }
-    assert machine["address"] == "equipment-larch-1.html"
-    assert machine["task"] == "Equipment"
+    assert "Prove it dead" in [title for stage in steps for title in stage]
+    place, value = next(each for each in values if each[1][1] == "N·m")
+    assert value == ["0.8 ± 0.1 N·m", "N·m", 0.8, 0.7, 0.9, "lbf·in", 7.1, 6.3, 7.9]
+    assert place == "2.1"
+    assert (machine["address"], machine["task"]) == ("equipment-larch-1.html", "Equipment")
+
+
+def test_the_file_names_its_form_and_its_units(tmp_path: Path):
+    file = file_of(small_library(tmp_path))
+    assert (file["schema"], file["language"], file["steps"]) == (SCHEMA, "en", True)
+    assert file["units"]["Nm"] == file["units"]["N·m"] == ["N·m", "torque", 1.0, 0.0, 0]
+    assert file["units"]["ft-lb"][4] == 1
+
+
+def test_a_stick_gets_the_same_as_a_script(tmp_path: Path):
+    ready = prepare(small_library(tmp_path))
+    data = records_file(ready.views, ready.profiles)
+    script = as_script(data).decode()
+    assert json.loads(script.removeprefix("kilterRecords(").removesuffix(");\n")) == json.loads(data)
+
+
+def test_a_library_too_large_is_searched_without_its_steps(tmp_path: Path, monkeypatch):
+    ready = prepare(small_library(tmp_path))
+    monkeypatch.setattr(made, "MOST", 100)
+    file = json.loads(records_file(ready.views, ready.profiles))
+    assert file["steps"] is False
+    assert all(len(row) <= ROW.index("steps") or row[ROW.index("steps")] == [] for row in file["rows"])
 
 
 def test_error_codes_in_symptoms_count_as_numbers(tmp_path: Path):

@@ -86,7 +86,7 @@
   function open(yes) { if (!own) panel.hidden = !yes; }
 
   box.addEventListener("focus", () => { open(true); start(); });
-  box.addEventListener("input", () => { clearTimeout(timer); timer = setTimeout(ask, 60); });
+  box.addEventListener("input", () => { clearTimeout(timer); timer = setTimeout(ask, 25); });
   for (const select of selects) select.addEventListener("change", ask);
   form.addEventListener("keydown", (e) => {
     if (e.key === "Escape") { open(false); box.blur(); }
