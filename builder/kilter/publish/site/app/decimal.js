@@ -4,13 +4,16 @@
  */
 const FORM = /^-?\d{1,12}(\.\d{1,12})?$/;
 
-/** What was typed, with a comma or a point, as a record keeps it; "" where it is no number. */
+const TYPED = /^([+\-\u2212]?)(?:0*(\d+)(?:[.,](\d*))?|[.,](\d+))$/;
+
+/** What was typed, with one comma or point, as a record keeps it; "" where it is no number: a point alone is not 0. */
 export function asNumber(typed) {
-  let text = typed.trim().replace(",", ".").replace(/^\u2212/, "-").replace(/^\+(?=[\d.])/, "");
-  if (/^-?\.\d/.test(text)) text = text.replace(".", "0.");
-  text = text.replace(/\.$/, "").replace(/^(-?)0+(?=\d)/, "$1");
-  if (!FORM.test(text)) return "";
-  return /^-0(\.0*)?$/.test(text) ? text.slice(1) : text;
+  const found = TYPED.exec(typed.trim());
+  if (!found) return "";
+  const [, sign, whole = "0", part, alone] = found, digits = part || alone;
+  const number = digits ? `${whole}.${digits}` : whole;
+  if (!FORM.test(number)) return "";
+  return sign && sign !== "+" && /[1-9]/.test(number) ? `-${number}` : number;
 }
 
 export function decimal(text) {
