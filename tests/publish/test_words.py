@@ -11,6 +11,7 @@ import pytest
 from tests.publish.site_frame import MKDOCS, ROOT, build_site, small_library
 
 from kilter.model.front import ENERGY_KINDS, EnergySource
+from kilter.publish.cards.family import KINDS as KINDS_OF_CARDS
 from kilter.publish.site import words
 from kilter.publish.site.energies import isolate_html, prove_html, release_html
 from kilter.publish.view import EXITS, HANDS, STANDING, TASKS, EnergyRow
@@ -28,6 +29,7 @@ MADE = {
     "kit",
     "switch",
     "strip",
+    "card",
     "exit",
     "field",
 }
@@ -105,6 +107,7 @@ def test_every_term_of_the_model_has_words():
     }
     assert ends == set(EXITS.values())
     assert words.word("site.standing") == STANDING
+    assert all(words.word(f"card.{kind.name}") == kind.title for kind in KINDS_OF_CARDS)
 
 
 @pytest.mark.parametrize(
