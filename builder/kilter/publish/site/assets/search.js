@@ -75,7 +75,7 @@
     const link = Object.assign(document.createElement("a"), { href: hit.address });
     link.append(make("b", [hit.number, hit.title].filter(Boolean).join(" ")));
     if (hit.symptom) link.append(make("em", hit.symptom));
-    if (hit.place) link.append(make("em", `${hit.place} ${hit.what}`));
+    if (hit.place) link.append(make("em", kilterWord("search.at", { number: hit.place, words: hit.what })));
     const revision = hit.revision && kilterWord("search.revision", { revision: hit.revision });
     link.append(make("span", [hit.number && hit.equipment, hit.task, revision].filter(Boolean).join(", ")));
     const item = document.createElement("li");
