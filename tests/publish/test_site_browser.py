@@ -57,6 +57,7 @@ def test_targets_and_letters_are_large_enough_on_a_phone(opened):
         page.goto(base + kind)
         small = page.evaluate(
             """(targets) => [...document.querySelectorAll(targets)].filter((e) => e.offsetParent)
+            .map((e) => e.matches('[type=checkbox]') ? e.closest('label') ?? e : e)
             .map((e) => [e.getBoundingClientRect().height, e.textContent.trim()]).filter(([h]) => h < 47.9)""",
             TARGETS,
         )
