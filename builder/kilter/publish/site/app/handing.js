@@ -3,6 +3,8 @@ import {el, button, W, clockOf} from "./dom.js";
 import {recordOf} from "./record.js";
 import {canonical} from "./canonical.js";
 import {csvOf} from "./csv.js";
+import {packedRecord} from "./code.js";
+import {qrCanvas} from "./qr.js";
 
 export function fileName(head, ending) {
   const part = (text) => text.replace(/[^A-Za-z0-9-]+/g, "-").replace(/^-+|-+$/g, "").slice(0, 24);
@@ -49,11 +51,28 @@ export function waysOut(record, head, after) {
     } catch { /* closed without choosing: nothing happened */ }
   };
   const can = Boolean(navigator.canShare && navigator.canShare({files: [new File(["{}"], "a.json", {type: "application/json"})]}));
+  const code = el("div", {role: "status"});
   return el("div", {class: "run-ways"},
     can ? button(W("share"), shared, {class: "run-main"}) : null,
     button(W("save-json"), json, {class: can ? "run-plain" : "run-main"}),
     button(W("save-csv"), () => save(fileName(head, "csv"), "text/csv;charset=utf-8", csvOf([record])), {class: "run-plain"}),
+    button(globalThis.kilterWord("code.show"), () => showCode(record, code, after), {class: "run-plain"}),
+    code,
     button(W("print"), () => window.print(), {class: "run-plain"}));
+}
+
+/** The record as a code for the camera of the workshop's computer; a person says that it was taken. */
+async function showCode(record, place, after) {
+  const say = (key) => el("p", {}, globalThis.kilterWord(key));
+  const text = await packedRecord(canonical(record));
+  if (!text) return void place.replaceChildren(say("code.too-long"));
+  try {
+    const drawn = await qrCanvas(text, globalThis.kilterWord("code.of", {document: record.document}));
+    place.replaceChildren(say("code.scan"), drawn, button(globalThis.kilterWord("code.taken"), after, {class: "run-plain"}));
+  } catch {
+    place.replaceChildren(say("code.failed"));
+  }
+  return undefined;
 }
 
 /** The record as a table, on the screen and on paper. */
