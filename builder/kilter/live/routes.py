@@ -6,12 +6,13 @@ import importlib
 import importlib.util
 
 from kilter.live.bench import Bench
+from kilter.live.placing import ROUTES as PLACING
 from kilter.live.web import Handler, Request, Response, Routes
 
 
 def all_routes(own: Routes) -> Routes:
-    """The routes of the pages and, where it is there, of writing in the browser."""
-    return {**own, **_writing()}
+    """The routes of the pages and, where it is there, of writing in the browser; and of placing by eye."""
+    return {**own, **_writing(), **PLACING}
 
 
 def _writing() -> Routes:

@@ -18,7 +18,7 @@ from kilter.publish.site.page import POLICY
 if TYPE_CHECKING:
     from kilter.live.bench import Bench
 
-TABS = ("Page", "Card", "Findings", "Write", "New")
+TABS = ("Page", "Card", "Findings", "Write", "Pictures", "New")
 STYLES = ("/assets/kilter.css", "/assets/document.css", "/live/live.css")
 TOKEN, VERSION = "@@kilter-token@@", "@@kilter-version@@"
 """Stand in a page until it is sent, so that what is kept and compared does not hold them."""
@@ -96,6 +96,7 @@ def _address(tab: str, name: str, page: str, bench: Bench, path: str) -> str:
         return f"/{quote(page)}" if page else ("/" if not path else f"/findings/{quote(name)}")
     if tab == "New":
         return "/new"
+    tab = "place" if tab == "Pictures" else tab
     return f"/{tab.lower()}/{quote(name)}" if name else f"/{tab.lower()}"
 
 

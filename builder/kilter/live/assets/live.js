@@ -118,5 +118,19 @@
     before.slice(after.length).forEach((node) => node.remove());
   }
 
+  // Each figure leads to where its places are pointed at; a build knows nothing of it.
+  function placing() {
+    const write = document.querySelector('#live-bar a[href^="/write/"]');
+    if (!write) return;
+    for (const figure of document.querySelectorAll('#content figure[id^="fig."], main figure[id^="fig."]')) {
+      if (figure.querySelector(".place-link")) continue;
+      const link = Object.assign(document.createElement("a"), { textContent: "Place by eye", className: "place-link" });
+      link.href = `${write.getAttribute("href").replace("/write/", "/place/")}?shown=${figure.id.slice(4)}`;
+      figure.append(link);
+    }
+  }
+
+  document.addEventListener("kilter:renewed", placing);
+  placing();
   listen();
 })();

@@ -1,0 +1,161 @@
+// Placing by eye: a tap, a key or the loupe moves the cross; the row that follows from it is copied or written.
+import { el, post } from "/writing/post.js";
+import { draw, loupe, zoomOf } from "./drawn.js";
+import { needsTwo, read, written } from "./line.js";
+
+const id = (name) => document.getElementById(name);
+const page = id("place"), board = id("place-board"), image = id("place-image"), canvas = id("place-loupe");
+const path = page.dataset.path, figure = Number(page.dataset.figure);
+const FIELDS = ["number", "label", "kind", "way", "amount", "corner", "times", "length"];
+let state = null, at = null, first = null, chosen = 0, dirty = false, busy = false;
+
+const tool = () => document.querySelector("input[name=place-tool]:checked").value;
+const now = () => ({ tool: tool(), at, first, ...Object.fromEntries(FIELDS.map((name) => [name, id(`place-${name}`).value])) });
+
+function tell(words, kind = "") {
+  id("place-messages").replaceChildren(words ? el("p", { className: kind }, words) : "");
+}
+
+function shown() {
+  if (!state) return;
+  const mine = now(), row = written(mine), two = needsTwo(mine.tool);
+  for (const label of document.querySelectorAll("[data-of]")) label.hidden = label.dataset.of !== mine.tool;
+  id("place-first").hidden = !two;
+  id("place-first").disabled = !at;
+  id("place-first").textContent = mine.tool === "scale" ? "First end here" : "First corner here";
+  id("place-line").value = row;
+  id("place-copy").disabled = !row;
+  id("place-save").disabled = !row;
+  id("place-save").textContent = chosen ? `Change line ${chosen}` : "Write into the file";
+  id("place-at").textContent = at ? `${at.x}, ${at.y}` : "no place yet";
+  id("place-remove").hidden = id("place-new").hidden = !chosen;
+  id("place-clockwise").hidden = !Object.keys(state.clockwise).length;
+  id("place-undo").hidden = !state.undo;
+  for (const button of document.querySelectorAll("#place-rows button")) button.setAttribute("aria-pressed", String(Number(button.dataset.line) === chosen));
+  draw(id("place-drawn"), state, mine, chosen);
+  loupe(canvas, image, state, at);
+}
+
+function put(data) {
+  state = data;
+  image.dataset.width = state.width;
+  if (!state.rows.some((row) => row.line === chosen)) chosen = 0;
+  const found = (line) => state.findings.filter((each) => each.line === line).map((each) => el("p", { className: "wrong" }, each.message));
+  id("place-rows").replaceChildren(...state.rows.map((row) => el("li", {},
+    el("button", { type: "button", className: "place-row", data: { line: row.line }, on: { click: () => choose(row) } }, `:${row.name}: ${row.value}`),
+    ...found(row.line))));
+  if (!state.rows.length) id("place-rows").replaceChildren(el("li", {}, "No places yet."));
+  shown();
+}
+
+function choose(row) {
+  const said = read(row.name, row.value);
+  if (!said) return tell("This line can't be read. Mend it in Write.", "wrong");
+  chosen = row.line;
+  dirty = false;
+  at = said.at;
+  first = said.first || null;
+  document.querySelector(`input[name=place-tool][value=${said.tool}]`).checked = true;
+  for (const name of FIELDS) if (said[name] !== undefined) id(`place-${name}`).value = said[name];
+  tell("");
+  shown();
+}
+
+function fresh() {
+  chosen = 0;
+  dirty = false;
+  first = null;
+  id("place-number").value = String(Math.max(0, ...state.rows.map((row) => Number(row.name) || 0)) + 1);
+  for (const name of ["label", "amount", "length"]) id(`place-${name}`).value = "";
+  id("place-times").value ||= "3";
+  shown();
+}
+
+function aim(x, y) {
+  const most = needsTwo(tool()) && tool() !== "scale" ? 0 : 1; // an area may end at the picture's edge
+  at = { x: Math.round(Math.min(Math.max(x, 0), state.width - most)), y: Math.round(Math.min(Math.max(y, 0), state.height - most)) };
+  dirty = true;
+  shown();
+}
+
+function move(x, y) {
+  const from = at || { x: state.width / 2, y: state.height / 2 };
+  aim(from.x + x, from.y + y);
+}
+
+async function ask(address, more) {
+  if (busy) return false;
+  busy = true;
+  const { status, data } = await post(address, { path, figure, ...more });
+  busy = false;
+  if (data.hash) put(data);
+  if (status !== 200) tell(data.error, "wrong");
+  return status === 200;
+}
+
+const save = (rows) => ask("/place/save", { base: state.hash, rows });
+
+board.addEventListener("click", (event) => {
+  if (!state) return;
+  const box = image.getBoundingClientRect();
+  aim((event.clientX - box.left) / box.width * state.width, (event.clientY - box.top) / box.height * state.height);
+});
+const WAYS = { ArrowUp: [0, -1], ArrowDown: [0, 1], ArrowLeft: [-1, 0], ArrowRight: [1, 0] };
+board.addEventListener("keydown", (event) => {
+  const way = WAYS[event.key];
+  if (!state || !way || event.ctrlKey || event.altKey || event.metaKey) return;
+  event.preventDefault();
+  move(way[0] * (event.shiftKey ? 10 : 1), way[1] * (event.shiftKey ? 10 : 1));
+});
+for (const button of document.querySelectorAll("[data-move]")) {
+  button.addEventListener("click", () => move(...button.dataset.move.split(",").map(Number)));
+}
+
+let grip = null; // where the finger took hold of the loupe, and where the cross was
+canvas.addEventListener("pointerdown", (event) => {
+  if (!state) return;
+  at ??= { x: state.width / 2, y: state.height / 2 };
+  grip = { x: event.clientX, y: event.clientY, at };
+  canvas.setPointerCapture(event.pointerId);
+});
+canvas.addEventListener("pointermove", (event) => {
+  if (!grip) return;
+  const zoom = zoomOf(image);
+  aim(grip.at.x - (event.clientX - grip.x) / zoom, grip.at.y - (event.clientY - grip.y) / zoom);
+});
+for (const end of ["pointerup", "pointercancel"]) canvas.addEventListener(end, () => { grip = null; });
+
+page.addEventListener("input", () => { dirty = true; shown(); });
+page.addEventListener("change", (event) => {
+  if (event.target.name !== "place-tool") return;
+  chosen = 0;
+  first = null;
+  shown();
+});
+id("place-first").addEventListener("click", () => { first = at; shown(); tell(tool() === "scale" ? "Now the other end." : "Now the corner opposite."); });
+id("place-copy").addEventListener("click", async () => {
+  const line = id("place-line");
+  try { await navigator.clipboard.writeText(line.value); tell("Copied."); } catch { line.focus(); line.select(); tell("The line is marked: copy it with Ctrl C or a long tap."); }
+});
+id("place-save").addEventListener("click", async () => {
+  const line = chosen;
+  if (await save([{ line, text: id("place-line").value }])) { fresh(); tell(line ? `Line ${line} is changed in the file.` : "Written into the file."); }
+});
+id("place-remove").addEventListener("click", async () => { if (await save([{ line: chosen, text: "" }])) { fresh(); tell("The line is taken out."); } });
+id("place-new").addEventListener("click", () => { fresh(); tell(""); });
+id("place-undo").addEventListener("click", async () => { if (await ask("/place/undo", { base: state.hash })) { fresh(); tell("Taken back. Undo again brings it back."); } });
+id("place-clockwise").addEventListener("click", async () => {
+  const rows = state.rows.filter((row) => state.clockwise[row.name]).map((row) => ({ line: row.line, text: `:${state.clockwise[row.name]}: ${row.value}` }));
+  if (await save(rows)) { fresh(); tell("The items are numbered clockwise."); }
+});
+document.addEventListener("kilter:changed", async () => {
+  if (busy) return;
+  const before = state?.hash;
+  if (await ask("/place/state", {}) && before && before !== state.hash) {
+    if (!dirty) fresh();
+    tell("The file has changed; this is how it stands now.");
+  }
+});
+image.addEventListener("load", shown);
+addEventListener("resize", shown);
+ask("/place/state", {}).then((good) => good && fresh());
