@@ -21,7 +21,7 @@ export async function finishedRecord(store, head) {
   return record;
 }
 
-function save(name, type, text) {
+export function save(name, type, text) {
   const address = URL.createObjectURL(new Blob([text], {type}));
   const link = el("a", {href: address, download: name});
   document.body.append(link);
