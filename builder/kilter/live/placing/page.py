@@ -113,7 +113,7 @@ def _one(bench: Bench, name: str, document: Document, number: int) -> Response:
 def _words(picture: Figure, name: str) -> str:
     return (
         f"In {name}, line {picture.path_span.line}. The whole picture is shown, also what is cropped off or covered later. "
-        "Tap a place, then move the cross with the arrows or by drawing the loupe."
+        "Tap a place, then move the cross with the arrows or by dragging in the loupe."
     )
 
 
