@@ -24,6 +24,8 @@ class Settings:
     site_url: str = ""
     idle: int = 30
     """Minutes without an entry after which a run on the phone has to prove again."""
+    shelf_days: int = 14
+    """Days without a look at the server after which a phone warns of what it keeps."""
     hold_words: tuple[str, ...] = ()
     """Further words for how a source is held, besides the built-in ones."""
     limits: str = ""

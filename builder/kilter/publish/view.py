@@ -244,6 +244,8 @@ class DocumentView:
     """Figure id (with its owner's path) to its number in this document."""
     pictures: Mapping[str, str] = field(default_factory=dict, repr=False)
     """What the hash leans on besides the texts, as `picture_hashes` gives it."""
+    shelf_days: int = 14
+    """Days after which a phone warns that its copy was not checked."""
     idle: int = 30
     """Minutes without an entry after which a run's proofs no longer count."""
     answer: Answerer = field(default=unanswered, repr=False, compare=False)
@@ -318,6 +320,7 @@ def view_of(
         figure_numbers=_figure_numbers(document, stages),
         pictures=pictures or {},
         idle=library.settings.idle,
+        shelf_days=library.settings.shelf_days,
         answer=partial(calculated, library=library),
     )
 

@@ -128,12 +128,13 @@ def read_settings(root: Path) -> Settings:
         if isinstance(entry, dict) and isinstance(entry.get("kilter"), dict):
             given = entry["kilter"]
     words = given.get("hold-words") or ()
-    idle = given.get("idle-minutes")
+    idle, days = given.get("idle-minutes"), given.get("shelf-days")
     return Settings(
         name=str(data.get("site_name") or Settings.name),
         site_url=str(data.get("site_url") or ""),
         contact=str(given.get("contact") or ""),
         idle=idle if isinstance(idle, int) and 1 <= idle <= 24 * 60 else Settings.idle,
+        shelf_days=days if isinstance(days, int) and 1 <= days <= 366 else Settings.shelf_days,
         hold_words=tuple(str(w) for w in words) if isinstance(words, list) else (),
         limits=limits,
     )

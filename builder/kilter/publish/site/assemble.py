@@ -13,7 +13,7 @@ from kilter.check.calculated import calculated
 from kilter.diagnostic import Diagnostic, error
 from kilter.model.base import fold
 from kilter.publish.prepare import Prepared, Withheld
-from kilter.publish.site import handbook, indexes, records, words
+from kilter.publish.site import handbook, indexes, offline, records, words
 from kilter.publish.site.bundle import bundle
 from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import document_page
@@ -21,6 +21,7 @@ from kilter.publish.site.equipment import equipment_page
 from kilter.publish.site.page import Page, Site
 from kilter.publish.site.pictures import Pictures
 from kilter.publish.site.printed import CARDS
+from kilter.publish.site.running import shelf_page
 from kilter.publish.site.scope import Directory
 from kilter.publish.site.states import states_page
 from kilter.publish.view import DocumentView, equipment_address, states_address
@@ -49,6 +50,8 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes]) -> Site:
     found = records.records_file(views, ready.profiles)
     site.files |= {records.ADDRESS: found, records.FOR_FILES: records.as_script(found)}
     site.files |= {f"assets/{name}": data for name, data in assets()}
+    site.files |= offline_files(ready.library.settings.name, views)
+    site.sets = offline.machine_sets(views)
     return site
 
 
@@ -84,6 +87,7 @@ def _handbook(ready: Prepared, views: list[DocumentView], directory: Directory) 
         *handbook.rule_pages(known),
         checked_page(),
         handbook.search_page(),
+        shelf_page(ready.library.settings.shelf_days),
         handbook.lost_page(),
     ]
 
@@ -109,13 +113,24 @@ def reserved(view: DocumentView) -> Diagnostic:
     return error("reserved-number", message, span, "choose another number, such as LFT-120")
 
 
+def offline_files(name: str, views: list[DocumentView]) -> dict[str, bytes]:
+    """Files at fixed places that a phone asks for."""
+    language, direction = words.now().language, words.word("language.direction")
+    found = {path: offline.icon(size) for path, size in offline.ICONS.items()}
+    found[offline.MANIFEST] = offline.app_manifest(name, language, direction)
+    found[offline.REVISIONS] = offline.revisions(views)
+    found["sw.js"] = files("kilter.publish.site").joinpath("assets/sw.js").read_bytes()
+    return found
+
+
 def assets() -> Iterable[tuple[str, bytes]]:
     """Style sheets, scripts, fonts and what they carry with them, by path below `assets/`."""
     return sorted(
         [
-            *_walk(files("kilter.publish.site").joinpath("assets"), ""),
+            *(a for a in _walk(files("kilter.publish.site").joinpath("assets"), "") if a[0] != "sw.js"),
             ("words.js", words.script()),
             ("run.js", bundle()),
+            ("shelf.js", bundle("shelfpage.js")),
         ]
     )
 

@@ -42,5 +42,7 @@ class Site:
     """Everything to be written."""
 
     pages: list[Page] = field(default_factory=list)
+    sets: dict[str, tuple[str, tuple[str, ...]]] = field(default_factory=dict)
+    """What a phone may keep together: equipment id to its title and pages."""
     files: dict[str, bytes] = field(default_factory=dict)
     """By path inside the site, with forward slashes."""

@@ -22,6 +22,7 @@ from mkdocs.structure.pages import Page as MkDocsPage
 from kilter.publish.prepare import Prepared, prepare
 from kilter.publish.site import words
 from kilter.publish.site.assemble import assemble
+from kilter.publish.site.offline import OFFLINE, offline_list
 from kilter.publish.site.page import POLICY, Page, Site
 
 os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
@@ -38,6 +39,7 @@ class KilterConfig(Config):  # type: ignore[no-untyped-call]
     contact = c.Type(str, default="")
     hold_words = c.Type(list, default=[])
     idle_minutes = c.Type(int, default=30)
+    shelf_days = c.Type(int, default=14)
     written_in = c.Type(str, default="")
     """Language of the documents, where it is not that of the interface (`theme: language:`)."""
 
@@ -53,6 +55,7 @@ class KilterPlugin(BasePlugin[KilterConfig]):  # type: ignore[no-untyped-call]
         self.given: Prepared | None = None
         self.cards: Mapping[str, bytes] = {}
         self.made: dict[str, Page] = {}
+        self.sets: Mapping[str, tuple[str, tuple[str, ...]]] = {}
 
     def use(self, ready: Prepared, cards: Mapping[str, bytes]) -> None:
         """Take over what `kilter build` has already prepared, for the next build only."""
@@ -86,9 +89,12 @@ class KilterPlugin(BasePlugin[KilterConfig]):  # type: ignore[no-untyped-call]
         for each in ready.withheld:
             log.warning("not published: %s (%s)", each.name, each.path)
         self.made = {page.address: page for page in site.pages}
+        self.sets = site.sets
         return Files([f for f in files if _of_theme(f, config)] + _generated(site, config))
 
     def on_post_build(self, *, config: MkDocsConfig) -> None:
+        site = Path(config.site_dir)
+        (site / OFFLINE).write_bytes(offline_list(site, self.sets))
         gc.enable()
 
     def on_build_error(self, *, error: Exception) -> None:

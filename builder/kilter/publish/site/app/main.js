@@ -3,6 +3,8 @@ import {el, button, W} from "./dom.js";
 import {Store} from "./store.js";
 import {View} from "./view.js";
 import {fold, stepsOf} from "./engine.js";
+import {Standing} from "./stale.js";
+import {waitingRecords} from "./shelfrecords.js";
 
 export async function main() {
   const island = document.getElementById("plan");
@@ -11,11 +13,17 @@ export async function main() {
   const store = await Store.open();
   const offer = document.getElementById("run-offer");
   let view = null;
-  const counter = () => offerOf(offer, plan, store, (head) => view.enter(head));
+  const counter = async () => {
+    const n = await waitingRecords(store), link = document.querySelector('.top a[href="shelf.html"]');
+    if (link) link.textContent = n ? W("waiting", {n}) : W("kept-here");
+    return offerOf(offer, plan, store, (head) => view.enter(head));
+  };
   view = new View(plan, store, counter);
   const runs = await counter();
   window.addEventListener("popstate", () => (location.hash === "#run" ? counter().then(([open]) => view.enter(open)) : view.open && view.leave()));
   if (location.hash === "#run") await view.enter(runs[0]);
+  const place = document.getElementById("standing");
+  if (place) new Standing(plan, store, place, Number(place.dataset.days)).look();
   globalThis.kilterRun = view;
 }
 

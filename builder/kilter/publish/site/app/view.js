@@ -2,7 +2,7 @@
 import {el, button, labelled, W, clockOf} from "./dom.js";
 import {fold, stageOf, stepsOf, timeOf, unmet, waitsFor} from "./engine.js";
 import {StoreError} from "./store.js";
-import {stripOf} from "./strip.js";
+import {statement, stripOf} from "./strip.js";
 import {Clock, timerOf} from "./timers.js";
 import {readingOf} from "./readings.js";
 import {beginForm} from "./begin.js";
@@ -29,6 +29,7 @@ export class View {
       const inner = this.open && event.target.closest('a[href^="#"]');
       if (inner) event.preventDefault(); // a link inside the page would leave the step; the way on is below it
     });
+    document.addEventListener("kilter:revision", ({detail}) => this.heard(detail));
     setInterval(() => this.watch(), 5000);
   }
 
@@ -130,6 +131,26 @@ export class View {
     });
   }
 
+  /** Another revision came into force: said once, at the next moment when nobody is in the middle of a form. */
+  heard({kind, inForce}) {
+    this.newer = ["other", "changed", "withdrawn", "kept-other", "kept-withdrawn"].includes(kind) ? inForce || "-" : "";
+    const said = this.newer && this.entries.some((entry) => entry.kind === "revision" && entry.inForce === this.newer);
+    if (!this.newer || said || !this.open || !this.head || this.screen !== "step" || this.state.exit) return;
+    this.show("revision");
+  }
+
+  revisionSheet() {
+    const values = {inForce: this.newer, revision: this.plan.revision};
+    const choose = (choice) => async () => {
+      this.screen = "step";
+      await this.act("revision", {inForce: this.newer, choice});
+      if (choice === "stop") await this.act("stop");
+    };
+    return el("div", {class: "run-screen"}, el("h2", {tabindex: -1}, W("standing.run-title", values)), el("p", {}, W("standing.run-why", values)),
+      statement(this.plan, this.state),
+      el("div", {class: "run-pair"}, button(W("standing.run-on", values), choose("go on"), {class: "run-plain"}), button(W("standing.run-stop", values), choose("stop"), {class: "run-main"})));
+  }
+
   // Drawing
 
   draw(focus) {
@@ -178,6 +199,7 @@ export class View {
     }
     if (this.screen === "handover") return handoverScreen(this.plan, state, {stay, take: (to, off, on) => this.takeOver(to, off, on)});
     if (this.screen === "back") return backScreen(this.plan, state, {stay, go: (missing) => this.goBack(missing)});
+    if (this.screen === "revision") return this.revisionSheet();
     if (state.exit) return this.finishSheet(state);
     if (state.paused) {
       return pausedScreen(this.plan, state, this.head, {back: () => this.show("back"), other: () => this.show("handover")});

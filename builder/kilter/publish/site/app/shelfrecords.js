@@ -1,0 +1,64 @@
+/** Records on this phone: how many wait, handing each over, and leaving only against a receipt. */
+import {el, button, W} from "./dom.js";
+import {fold} from "./engine.js";
+import {finishedRecord, recordTable, waysOut} from "./handing.js";
+import {readReceipt, receiptCovers} from "./receipt.js";
+import {localTime} from "./clock.js";
+
+/** How many records nobody has been given yet. */
+export async function waitingRecords(store) {
+  return (await store.runs()).filter((head) => !head.handed).length;
+}
+
+/** The section; `redraw` is told when something has left the phone or was handed over. */
+export async function recordsSection(store, redraw) {
+  const heads = (await store.runs()).sort((a, b) => (a.started < b.started ? 1 : -1));
+  const box = el("section", {class: "shelf-records"}, el("h2", {}, W("shelf.records")));
+  if (!store.lasting) box.append(el("p", {class: "run-danger"}, W("trouble.memory")));
+  const open = heads.filter((head) => !head.handed).length;
+  box.append(el("p", {}, heads.length ? W("shelf.waiting", {n: open, all: heads.length}) : W("shelf.no-records")));
+  for (const head of heads) box.append(await recordRow(store, head, redraw));
+  if (heads.length) box.append(receiptBox(store, redraw));
+  return box;
+}
+
+async function recordRow(store, head, redraw) {
+  const entries = await store.entries(head.id), place = el("div", {});
+  const state = head.plan && head.kind === "run" ? fold(head.plan, entries, Date.now()) : null;
+  const what = head.kind === "remark" ? W("shelf.remark", {step: entries[0] ? entries[0].number : ""})
+    : state && state.exit ? W(`exit.${state.exit.replace(/[^a-z]+/g, "-")}`) : W("shelf.unfinished");
+  const row = el("details", {}, el("summary", {}, el("span", {}, el("b", {}, `${head.document} ${head.revision} · ${head.asset}`),
+    ` ${head.started.slice(0, 16).replace("T", " ")} · ${what}${head.handed ? ` · ${W("shelf.handed")}` : ""}`)), place);
+  row.addEventListener("toggle", async () => {
+    if (!row.open || place.childElementCount) return;
+    const record = await finishedRecord(store, head);
+    const now = async () => (await store.runs()).find((each) => each.id === head.id) || head;
+    const after = async () => store.change({...(await now()), handed: localTime()}).then(redraw);
+    place.append(waysOut(record, head, after), recordTable(record));
+  });
+  return row;
+}
+
+/** Only what the workshop says it has received may go, and only as it is now. */
+function receiptBox(store, redraw) {
+  const text = el("textarea", {rows: 3}), file = el("input", {type: "file", accept: ".json,application/json,text/plain"});
+  const said = el("p", {role: "alert"});
+  const take = async () => {
+    const receipt = readReceipt(file.files.length ? await file.files[0].text() : text.value);
+    if (!receipt) return void (said.textContent = W("shelf.no-receipt"));
+    let gone = 0;
+    for (const head of await store.runs()) {
+      const record = await finishedRecord(store, head);
+      if (!receiptCovers(receipt, record) || (head.kind === "run" && !record.finished)) continue;
+      await store.forget(head.id);
+      gone += 1;
+    }
+    const left = (await store.runs()).length;
+    await redraw(W("shelf.received", {gone, left}));
+    return undefined;
+  };
+  return el("details", {class: "shelf-receipt"}, el("summary", {}, W("shelf.delete")), el("p", {}, W("shelf.receipt-why")),
+    el("label", {class: "run-field"}, el("span", {}, W("shelf.receipt")), text),
+    el("label", {class: "run-field"}, el("span", {}, W("shelf.receipt-file")), file),
+    button(W("shelf.take-receipt"), take, {class: "run-plain"}), said);
+}

@@ -1,0 +1,74 @@
+/** Is this page the revision in force? Asked when it opens, when the phone is back online, and every few minutes. */
+import {el, W, clockOf} from "./dom.js";
+
+const LIST = "kilter-revisions-1", LIMIT = 5000, EVERY = 4 * 60 * 1000;
+
+/** @returns {Promise<object|null>} the list of the server; null without a connection or where somebody else answers */
+async function askedList() {
+  if (location.protocol === "file:") return null;
+  try {
+    const got = await fetch("revisions.json", {cache: "no-store", redirect: "error", signal: AbortSignal.timeout(LIMIT)});
+    const data = got.ok ? await got.json() : null;
+    return data && data.schema === LIST ? data : null;
+  } catch {
+    return null;
+  }
+}
+
+/**
+ * What is known of a page: `current`, `other`, `changed`, `withdrawn`; offline `kept`, `kept-other`, `kept-withdrawn`,
+ * `unchecked`; `clock` where the phone's clock stands before the last look.
+ */
+export function standing(plan, list, online, at, now) {
+  if (!list) return {kind: "unchecked", inForce: ""};
+  const entry = list.documents[plan.document];
+  const kind = !entry ? "withdrawn" : entry.hash === plan.hash ? "current" : entry.revision === plan.revision ? "changed" : "other";
+  const inForce = entry ? entry.revision : "";
+  if (online) return {kind, inForce, at};
+  if (kind === "current") return {kind: at > now + 60000 ? "clock" : "kept", inForce, at};
+  return {kind: kind === "withdrawn" ? "kept-withdrawn" : "kept-other", inForce, at};
+}
+
+/** Ask what is in force and remember it with the time. */
+export async function revisionsNow(store) {
+  const list = await askedList();
+  if (list) await store.keep("revisions", {list, at: Date.now()}).catch(() => {});
+  return list;
+}
+
+export const BAD = ["other", "changed", "withdrawn", "kept-other", "kept-withdrawn"];
+
+export class Standing {
+  constructor(plan, store, place, days) {
+    Object.assign(this, {plan, store, place, days, now: {kind: "unchecked", inForce: ""}});
+    const look = () => this.look();
+    window.addEventListener("online", look);
+    document.addEventListener("visibilitychange", () => document.visibilityState === "visible" && look());
+    setInterval(look, EVERY);
+  }
+
+  async look() {
+    const got = await revisionsNow(this.store);
+    const known = got ? {list: got, at: Date.now()} : await this.store.kept("revisions").catch(() => null);
+    this.now = standing(this.plan, known && known.list, Boolean(got), known ? known.at : 0, Date.now());
+    this.draw();
+    document.dispatchEvent(new CustomEvent("kilter:revision", {detail: {...this.now, mine: this.plan.revision}}));
+    return this.now;
+  }
+
+  get old() {
+    const {at} = this.now;
+    return this.now.kind === "kept" && Date.now() - at > this.days * 86400000;
+  }
+
+  draw() {
+    const {kind, inForce, at} = this.now, bad = BAD.includes(kind);
+    document.documentElement.dataset.standing = bad ? "old" : this.old ? "unsure" : kind;
+    const when = at ? `${new Date(at).toLocaleDateString(document.documentElement.lang || [])} ${clockOf(at)}` : "";
+    const words = W(`standing.${this.old ? "too-long" : kind}`, {revision: this.plan.revision, inForce, when, days: this.days});
+    const more = kind === "other" || kind === "changed" ? el("a", {href: location.pathname, class: "run-renew"}, W("standing.renew")) : null;
+    this.place.replaceChildren(el("p", {}, words), ...(more ? [more] : []));
+    this.place.hidden = kind === "current";
+    this.place.className = bad || this.old || kind === "clock" ? "standing-note bad" : "standing-note";
+  }
+}
