@@ -185,31 +185,29 @@ def one_entry(hand):
     hand.settle()
 
 
-def test_a_killed_browser_loses_nothing(site, tmp_path):
+def test_a_killed_browser_loses_nothing(opened, tmp_path):
     """kill -9 right after an entry was shown as taken."""
-    from playwright.sync_api import sync_playwright
-
-    with served(site) as base, sync_playwright() as playwright:
-        before: list[dict[str, str]] = []
-        for turn in range(3):
-            context = playwright.chromium.launch_persistent_context(
-                str(tmp_path / "profile"), executable_path=str(CHROMIUM), args=ARGUMENTS, **PHONE
-            )
-            page = context.pages[0]
-            page.goto(f"{base}lft-010.html")
-            hand = Hand(page)
-            if turn == 0:
-                hand.begin(serial="0001")
-            else:
-                page.locator("#run-offer button").first.click()
-                hand.settle()
-                assert hand.entries() == before
-            for _ in range(2):
-                one_entry(hand)
-            before = hand.entries()
-            subprocess.run(["pkill", "-KILL", "-f", str(tmp_path / "profile")], check=False)
-            time.sleep(0.5)
-        assert len(before) >= 5
+    base, chromium = opened
+    before: list[dict[str, str]] = []
+    for turn in range(3):
+        context = chromium.browser_type.launch_persistent_context(
+            str(tmp_path / "profile"), executable_path=str(CHROMIUM), args=ARGUMENTS, **PHONE
+        )
+        page = context.pages[0]
+        page.goto(f"{base}lft-010.html")
+        hand = Hand(page)
+        if turn == 0:
+            hand.begin(serial="0001")
+        else:
+            page.locator("#run-offer button").first.click()
+            hand.settle()
+            assert hand.entries() == before
+        for _ in range(2):
+            one_entry(hand)
+        before = hand.entries()
+        subprocess.run(["pkill", "-KILL", "-f", str(tmp_path / "profile")], check=False)
+        time.sleep(0.5)
+    assert len(before) >= 5
 
 
 def test_a_reading_outside_lets_only_the_failing_answer_be_chosen(phone):

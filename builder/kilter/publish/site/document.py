@@ -13,7 +13,7 @@ from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, som
 from kilter.publish.site.page import DOCUMENT, Page
 from kilter.publish.site.pictures import Pictures
 from kilter.publish.site.printed import print_list
-from kilter.publish.site.running import run_offer
+from kilter.publish.site.running import run_offer, standing_place
 from kilter.publish.site.scope import Directory, Place, Scope, no_remark
 from kilter.publish.site.states import states_link
 from kilter.publish.site.steps import stages_html
@@ -39,6 +39,7 @@ def document_page(
         remark,
     )
     body = some(
+        standing_place(view),
         head.title_block(view),
         head.standing(),
         run_offer(view),

@@ -9,13 +9,17 @@ from kilter.publish.site.words import word
 from kilter.publish.view import DocumentView
 
 
+def standing_place(view: DocumentView) -> Html:
+    """Where the script says whether the page is in force."""
+    return el("div", id="standing", hidden="", role="status", data_days=view.shelf_days)
+
+
 def run_offer(view: DocumentView) -> Html:
     """The place where the script offers to begin, and the plan as a data block that nothing runs."""
-    standing = el("div", id="standing", hidden="", role="status", data_days=view.shelf_days)
     offer = el("div", id="run-offer", cls="run-offer", hidden="")
     without = el("noscript", el("p", text(word("run.needs"))))
     plan = el("script", Html(plan_script(plan_of(view))), type="application/json", id="plan")
-    return join([standing, offer, without, plan])
+    return join([offer, without, plan])
 
 
 def shelf_page(days: int) -> Page:

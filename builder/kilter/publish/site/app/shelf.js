@@ -1,5 +1,6 @@
 /** "On this phone": what is kept for the basement, how fresh it is, and the records that wait to be handed over. */
 import {el, button, W, clockOf} from "./dom.js";
+import {localTime} from "./clock.js";
 import {Store} from "./store.js";
 import {recordsSection} from "./shelfrecords.js";
 import {revisionsNow} from "./stale.js";
@@ -70,7 +71,7 @@ export class Shelf {
 
   draw() {
     const {sets, at, bytes} = this.status;
-    const when = at ? `${new Date(at).toLocaleDateString(document.documentElement.lang || [])} ${clockOf(at)}` : "";
+    const when = at ? `${localTime(new Date(at)).slice(0, 10)} ${clockOf(at)}` : "";
     const days = Number(this.place.dataset.days);
     const future = at && at > Date.now() + 60000;
     this.facts.textContent = sets.length ? W(future ? "shelf.clock" : Date.now() - at > days * 86400000 ? "shelf.too-long" : "shelf.touched", {when, size: size(bytes || 0), days}) : W("shelf.nothing");

@@ -1,5 +1,6 @@
 /** Is this page the revision in force? Asked when it opens, when the phone is back online, and every few minutes. */
 import {el, W, clockOf} from "./dom.js";
+import {localTime} from "./clock.js";
 
 const LIST = "kilter-revisions-1", LIMIT = 5000, EVERY = 4 * 60 * 1000;
 
@@ -64,7 +65,7 @@ export class Standing {
   draw() {
     const {kind, inForce, at} = this.now, bad = BAD.includes(kind);
     document.documentElement.dataset.standing = bad ? "old" : this.old ? "unsure" : kind;
-    const when = at ? `${new Date(at).toLocaleDateString(document.documentElement.lang || [])} ${clockOf(at)}` : "";
+    const when = at ? `${localTime(new Date(at)).slice(0, 10)} ${clockOf(at)}` : "";
     const words = W(`standing.${this.old ? "too-long" : kind}`, {revision: this.plan.revision, inForce, when, days: this.days});
     const more = kind === "other" || kind === "changed" ? el("a", {href: location.pathname, class: "run-renew"}, W("standing.renew")) : null;
     this.place.replaceChildren(el("p", {}, words), ...(more ? [more] : []));
