@@ -10,6 +10,7 @@ from urllib.parse import quote
 from kilter.diagnostic import Diagnostic
 from kilter.live.cardpages import CardPages
 from kilter.live.listing import count_words, findings_html, many
+from kilter.live.remarks import answer_remark
 from kilter.live.shell import shell
 from kilter.live.web import Request, Response, Routes
 from kilter.publish.prepare import name_of
@@ -59,7 +60,8 @@ class Handlers:
             "/card-page/*": self.cards.page,
             "/cards/*": self.cards.file,
         }
-        return {("GET", path): _bound(handler) for path, handler in mine.items()}
+        own: Routes = {("GET", path): _bound(handler) for path, handler in mine.items()}
+        return {**own, ("POST", "/remarks/answer"): answer_remark}
 
     # pages and what they fetch
 

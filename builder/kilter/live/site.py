@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from kilter.live.addresses import number_of
 from kilter.live.facts import Memory
 from kilter.live.pages import Pages
 from kilter.live.preview import Previews
+from kilter.live.remarks import Remarks, with_remarks
 from kilter.live.shelf import Shelf
 from kilter.live.shell import finished
 from kilter.live.web import Response
@@ -30,6 +32,12 @@ class LiveSite:
         self.shelf = Shelf(bench)
         self.pages = Pages(self.shelf)
         self.previews = Previews(self.pages, bench.name_of)
+        self.remarks = Remarks(bench.folder)
+        self.remarks.changed()
+        self.shelf.facts.questions |= {
+            "remarks": self.remarks.of,
+            "remarks trouble": lambda _: self.remarks.trouble,
+        }
         self._bodies: Memory[tuple[Page, str, int]] = Memory(self.shelf.facts, KEPT)
         self._whole: Memory[Response] = Memory(self.shelf.facts, KEPT)
         self._records: Memory[bytes] = Memory(self.shelf.facts, 1)
@@ -42,7 +50,13 @@ class LiveSite:
     def page(self, address: str) -> Response:
         """The whole page with the bar on top."""
         with self.bench.lock:
+            self.look_for_remarks()
             return self._whole.get(address, lambda: self._dressed(address))
+
+    def look_for_remarks(self) -> None:
+        """Remarks may have come in since; then whatever shows some is made again."""
+        if self.remarks.changed():
+            self.bench.changed(())
 
     def records(self) -> bytes:
         with self.bench.lock:
@@ -59,6 +73,11 @@ class LiveSite:
         html = frame.around(page).replace(
             "</head>", '<link rel="stylesheet" href="/live/live.css">\n</head>', 1
         )
+        shown = path and not address.startswith("states-")
+        document = self.shelf.facts.ask("document", path) if shown else None
+        if document is not None and not document.is_profile:
+            ask = self.shelf.facts.ask
+            html = with_remarks(html, ask("remarks", number_of(document)), ask("remarks trouble"))
         return finished(self.bench, html, "Page", path, status)
 
     def _body(self, address: str) -> tuple[Page, str, int]:

@@ -25,6 +25,8 @@ from kilter.source import Source
 
 FOLDER = "records"
 TAKEN, PLANS, RECEIPTS, DECIDED, ANSWERED = "taken", "plans", "receipts", "decided.json", "answered.json"
+MOST_WORDS = 500
+"""Of an answer to a remark."""
 
 
 @dataclass
