@@ -21,4 +21,16 @@ def arguments(command: argparse.ArgumentParser) -> None:
 def run(arguments: argparse.Namespace) -> int:
     from kilter.publish.build import build
 
-    return build(arguments.library, arguments.out, quiet=arguments.quiet, colour=colour_terminal())
+    code = build(arguments.library, arguments.out, quiet=arguments.quiet, colour=colour_terminal())
+    _remember(arguments.library, arguments.out or arguments.library / "out")
+    return code
+
+
+def _remember(library: Path, out: Path) -> None:
+    """A shop that keeps records keeps what its documents asked for: a record may come in revisions later."""
+    folder = library / "records"
+    if folder.is_dir():
+        from kilter.records.plans import keep_built
+        from kilter.records.store import RecordStore
+
+        keep_built(out, RecordStore(folder))
