@@ -7,7 +7,7 @@ const id = (name) => document.getElementById(name);
 const page = id("place"), board = id("place-board"), image = id("place-image"), canvas = id("place-loupe");
 const path = page.dataset.path, figure = Number(page.dataset.figure);
 const FIELDS = ["number", "label", "kind", "way", "amount", "corner", "times", "length"];
-let state = null, at = null, first = null, chosen = 0, dirty = false, busy = false;
+let state = null, at = null, first = null, chosen = 0, dirty = false;
 
 const tool = () => document.querySelector("input[name=place-tool]:checked").value;
 const now = () => ({ tool: tool(), at, first, ...Object.fromEntries(FIELDS.map((name) => [name, id(`place-${name}`).value])) });
@@ -83,17 +83,26 @@ function move(x, y) {
   aim(from.x + x, from.y + y);
 }
 
-async function ask(address, more) {
-  if (busy) return false;
-  busy = true;
+// One after the other: what is asked while an answer is under way waits, and goes by what that answer said.
+let turn = Promise.resolve();
+function ask(address, more) {
+  const mine = turn.then(() => asked(address, more()));
+  turn = mine.catch(() => false);
+  return mine;
+}
+
+async function asked(address, more) {
   const { status, data } = await post(address, { path, figure, ...more });
-  busy = false;
   if (data.hash) put(data);
   if (status !== 200) tell(data.error, "wrong");
   return status === 200;
 }
 
-const save = (rows) => ask("/place/save", { base: state.hash, rows });
+// Written over what this page showed when it was asked, never over what an answer in between has brought.
+function save(rows) {
+  const base = state.hash;
+  return ask("/place/save", () => ({ base, rows }));
+}
 
 board.addEventListener("click", (event) => {
   if (!state) return;
@@ -143,19 +152,18 @@ id("place-save").addEventListener("click", async () => {
 });
 id("place-remove").addEventListener("click", async () => { if (await save([{ line: chosen, text: "" }])) { fresh(); tell("The line is taken out."); } });
 id("place-new").addEventListener("click", () => { fresh(); tell(""); });
-id("place-undo").addEventListener("click", async () => { if (await ask("/place/undo", { base: state.hash })) { fresh(); tell("Taken back. Undo again brings it back."); } });
+id("place-undo").addEventListener("click", async () => { if (await ask("/place/undo", () => ({ base: state.hash }))) { fresh(); tell("Taken back. Undo again brings it back."); } });
 id("place-clockwise").addEventListener("click", async () => {
   const rows = state.rows.filter((row) => state.clockwise[row.name]).map((row) => ({ line: row.line, text: `:${state.clockwise[row.name]}: ${row.value}` }));
   if (await save(rows)) { fresh(); tell("The items are numbered clockwise."); }
 });
 document.addEventListener("kilter:changed", async () => {
-  if (busy) return;
-  const before = state?.hash;
-  if (await ask("/place/state", {}) && before && before !== state.hash) {
+  const before = await turn.then(() => state?.hash);
+  if (await ask("/place/state", () => ({})) && before && before !== state.hash) {
     if (!dirty) fresh();
     tell("The file has changed; this is how it stands now.");
   }
 });
 image.addEventListener("load", shown);
 addEventListener("resize", shown);
-ask("/place/state", {}).then((good) => good && fresh());
+ask("/place/state", () => ({})).then((good) => good && fresh());
