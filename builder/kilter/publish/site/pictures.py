@@ -68,9 +68,9 @@ class _Drawer:
 
     def _part(self, figure: Figure, scope: Scope, said: str) -> Html:
         """One picture of a pair under its word."""
-        lead = el("p", el("b", text(word(said))), cls="part-name", lang=ours())
+        lead = el("p", el("b", text(word(said))), cls="half-name", lang=ours())
         shown = _picture(figure, self.pictures.encode(figure, scope), PAIR_SIZES)
-        return el("div", lead, shown, _arrows(figure), _items(figure), cls="part")
+        return el("div", lead, shown, _arrows(figure), _items(figure), cls="half")
 
 
 def _image(figure: Figure, made: list[Published], sizes: str) -> Html:

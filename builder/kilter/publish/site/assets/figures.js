@@ -19,7 +19,7 @@ function pressed(event) {
   const figure = part.closest("figure");
   if (!show(figure, part.dataset.item)) return;
   const other = part.closest(".items") ? ".picture" : ".items .on";
-  (part.closest(".part") || figure).querySelector(other).scrollIntoView({ block: "nearest" });
+  (part.closest(".half") || figure).querySelector(other).scrollIntoView({ block: "nearest" });
 }
 
 function typed(event) {
