@@ -1,13 +1,46 @@
 /** Records on this phone: how many wait, handing each over, and leaving only against a receipt. */
 import {el, button, W} from "./dom.js";
 import {fold} from "./engine.js";
-import {finishedRecord, recordTable, waysOut} from "./handing.js";
+import {canonical} from "./canonical.js";
+import {fileName, finishedRecord, recordTable, save, waysOut} from "./handing.js";
 import {readReceipt, receiptCovers} from "./receipt.js";
 import {localTime} from "./clock.js";
 
+/** Heads of the records that nobody has been given as they are now: an open run grows after it was handed over. */
+async function owedRecords(store) {
+  const heads = [];
+  for (const head of await store.runs()) {
+    const grown = head.handed && head.handedEntries !== undefined && (await store.entries(head.id)).length > head.handedEntries;
+    if (!head.handed || grown) heads.push(head);
+  }
+  return heads;
+}
+
 /** How many records nobody has been given yet. */
 export async function waitingRecords(store) {
-  return (await store.runs()).filter((head) => !head.handed).length;
+  return (await owedRecords(store)).length;
+}
+
+async function markHanded(store, head, record) {
+  const now = (await store.runs()).find((each) => each.id === head.id) || head;
+  return store.change({...now, handed: localTime(), handedEntries: record.entries.length});
+}
+
+/** One file with all records, by the share sheet where there is one. */
+async function handAllOver(store, redraw) {
+  const all = [];
+  for (const head of await store.runs()) all.push([head, await finishedRecord(store, head)]);
+  const name = all.length === 1 ? fileName(all[0][0], "json") : `records-${localTime().slice(0, 10)}-${all.length}.json`;
+  const text = all.length === 1 ? canonical(all[0][1]) : `[${all.map(([, record]) => canonical(record)).join(",")}]`;
+  const file = new File([text], name, {type: "application/json"});
+  try {
+    if (navigator.canShare && navigator.canShare({files: [file]})) await navigator.share({files: [file], title: name});
+    else save(name, "application/json", text);
+  } catch {
+    return; // closed without choosing: nothing was handed over
+  }
+  for (const [head, record] of all) await markHanded(store, head, record);
+  await redraw();
 }
 
 /** The section; `redraw` is told when something has left the phone or was handed over. */
@@ -15,25 +48,25 @@ export async function recordsSection(store, redraw) {
   const heads = (await store.runs()).sort((a, b) => (a.started < b.started ? 1 : -1));
   const box = el("section", {class: "shelf-records"}, el("h2", {}, W("shelf.records")));
   if (!store.lasting) box.append(el("p", {class: "run-danger"}, W("trouble.memory")));
-  const open = heads.filter((head) => !head.handed).length;
-  box.append(el("p", {}, heads.length ? W("shelf.waiting", {n: open, all: heads.length}) : W("shelf.no-records")));
-  for (const head of heads) box.append(await recordRow(store, head, redraw));
+  const owed = new Set((await owedRecords(store)).map((head) => head.id));
+  box.append(el("p", {}, heads.length ? W("shelf.waiting", {n: owed.size, all: heads.length}) : W("shelf.no-records")));
+  for (const head of heads) box.append(await recordRow(store, head, owed.has(head.id), redraw));
+  if (heads.length) box.append(button(W("shelf.all-over"), () => handAllOver(store, redraw), {class: "run-main"}));
   if (heads.length) box.append(receiptBox(store, redraw));
   return box;
 }
 
-async function recordRow(store, head, redraw) {
+async function recordRow(store, head, owed, redraw) {
   const entries = await store.entries(head.id), place = el("div", {});
   const state = head.plan && head.kind === "run" ? fold(head.plan, entries, Date.now()) : null;
   const what = head.kind === "remark" ? W("shelf.remark", {step: entries[0] ? entries[0].number : ""})
     : state && state.exit ? W(`exit.${state.exit.replace(/[^a-z]+/g, "-")}`) : W("shelf.unfinished");
   const row = el("details", {}, el("summary", {}, el("span", {}, el("b", {}, `${head.document} ${head.revision} · ${head.asset}`),
-    ` ${head.started.slice(0, 16).replace("T", " ")} · ${what}${head.handed ? ` · ${W("shelf.handed")}` : ""}`)), place);
+    ` ${head.started.slice(0, 16).replace("T", " ")} · ${what}${head.handed ? ` · ${W(owed ? "shelf.grown" : "shelf.handed")}` : ""}`)), place);
   row.addEventListener("toggle", async () => {
     if (!row.open || place.childElementCount) return;
     const record = await finishedRecord(store, head);
-    const now = async () => (await store.runs()).find((each) => each.id === head.id) || head;
-    const after = async () => store.change({...(await now()), handed: localTime()}).then(redraw);
+    const after = async () => markHanded(store, head, record).then(() => redraw());
     place.append(waysOut(record, head, after), recordTable(record));
   });
   return row;
