@@ -1,0 +1,174 @@
+"""Find the missing control: one is taken out of a copy, the check refuses it with one finding, one choice mends it.
+
+The copy is made in memory and judged by all rules. Wrong choices are tried too, in every step of the document and of
+what it borrows: a choice that could mend the copy anywhere is never offered as wrong.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from kilter.check.rule import rule_named
+from kilter.diagnostic import Diagnostic
+from kilter.model.base import fold
+from kilter.model.document import Document, Step
+from kilter.model.text import Name, Role
+from kilter.publish.training.questions.draw import digest
+from kilter.publish.training.questions.forced import ways_to_service
+from kilter.publish.training.questions.model import Choice, Question
+from kilter.publish.training.questions.mutant import Control, Copy, with_control, without
+from kilter.publish.training.questions.subject import Asked, Subject, shuffled
+
+CHOICES = 4
+MOST = 10
+"""Controls of one document that are asked about: each costs a check for every step and choice."""
+TAKEN_OUT = ("isolates", "releases", "proves", "refits", "all-clear", "tests")
+WORDS = {
+    "isolates": "cut off and hold the {}",
+    "releases": "release the {}",
+    "proves": "prove the {} zero",
+    "removes": "take the {} off",
+    "refits": "fit the {} again",
+    "restores": "give the {} back",
+    "all-clear": "see that {} are clear",
+    "tests": "test {}",
+    "loads": "load the {}",
+}
+_NO_ANSWER = frozenset({"no-failing-answer"})
+"""A proof or test put in elsewhere has no answer of its own: that alone never makes a choice wrong."""
+
+
+@dataclass(frozen=True)
+class _Lack:
+    """A control that can be taken out."""
+
+    asked: Asked
+    role: Role
+    name: Name | None
+    """One name of the mark; None for the whole mark."""
+
+    @property
+    def control(self) -> Control:
+        return Control(self.role.name, self.name.text if self.name else self.role.text)
+
+    def id(self, subject: Subject) -> str:
+        return subject.fact_id(self.asked, self.role.name, fold(self.control.text).replace(" ", "-"))
+
+
+def missing_questions(subject: Subject, most: int = MOST) -> Iterator[Question]:
+    """One question a control, for those whose lack the check tells with exactly one error."""
+    whole = Copy(subject.context.library, subject.document, subject.profile)
+    if whole.errors():
+        return
+    lacks = sorted(_lacks(subject), key=lambda lack: digest(subject.number, lack.id(subject)))
+    made = 0
+    for lack in lacks:
+        question = _question(subject, whole, lack) if made < most else None
+        if question is not None:
+            made += 1
+            yield question
+
+
+def _lacks(subject: Subject) -> Iterator[_Lack]:
+    for asked in subject.steps:
+        for role in asked.covered.step.roles:
+            if role.name in TAKEN_OUT and role.name != "all-clear":
+                yield from (_Lack(asked, role, name) for name in role.names)
+            elif role.name in TAKEN_OUT:
+                yield _Lack(asked, role, None)
+
+
+def lacking(whole: Copy, lack: _Lack) -> tuple[Copy, Step]:
+    """The copy without a control, and the step that it was taken from."""
+    step = lack.asked.covered.step
+    name = lack.name if lack.name is not None and len(lack.role.names) > 1 else None
+    changed = without(step, lack.role, name)
+    return whole.with_step(lack.asked.covered.owner, step, changed), changed
+
+
+def _question(subject: Subject, whole: Copy, lack: _Lack) -> Question | None:
+    copy, changed = lacking(whole, lack)
+    errors = copy.errors()
+    if len(errors) != 1 or not _about_safety(errors[0]):
+        return None
+    fact = lack.id(subject)
+    wrong: list[Control] = []
+    for control in sorted(_others(subject, lack.control), key=lambda c: digest(fact, c.effect, c.text)):
+        if len(wrong) < CHOICES - 1 and not mends(subject, copy, control):
+            wrong.append(control)
+    listed = _listed(subject, copy, changed)
+    if len(wrong) < CHOICES - 1 or not listed:
+        return None
+    draw = subject.draw(fact, ";".join(f"{c.effect} {c.text}" for c in wrong), "missing", 0)
+    right = Choice(said(lack.control), _feedback(errors[0]))
+    choices, key = shuffled(
+        draw, right, [Choice(said(c), f"That mends nothing. {_feedback(errors[0])}") for c in wrong]
+    )
+    stem = (
+        f"In a copy of {subject.number} one control was left out. Its way back to service goes: {listed}. "
+        "Which control is missing?"
+    )
+    return subject.question("missing", lack.asked, fact, 0, stem, choices, key, safety=True)
+
+
+def _about_safety(found: Diagnostic) -> bool:
+    rule = rule_named(found.rule)
+    return rule is not None and rule.safety
+
+
+def mends(subject: Subject, copy: Copy, control: Control) -> bool:
+    """Whether a control, put into any one step, makes the copy pass."""
+    hands = subject.analysis.hands
+    for owner in (copy.document, copy.profile):
+        for _, step in owner.all_steps():
+            key = step.slug if owner is copy.document else f"{copy.profile.profile.id}:{step.slug}"
+            if step.field("do") is not None or key not in hands:
+                continue
+            tried = copy.with_step(owner, step, with_control(step, control, hands[key]))
+            if not tried.energy_errors(_NO_ANSWER):
+                return True
+    return False
+
+
+def _others(subject: Subject, control: Control) -> list[Control]:
+    """Other controls that this machine could be given."""
+    front = subject.profile.profile
+    found = [Control("proves", name) for name in front.sources]
+    found += [Control("isolates", n) for n, s in front.sources.items() if s.isolate or s.lockable]
+    found += [Control("releases", n) for n, s in front.sources.items() if s.release == "action"]
+    found += [Control("refits", guard) for guard in front.guards]
+    found += [Control("tests", test) for test in front.before_service]
+    found.append(Control("all-clear", "people and tools"))
+    same = (control.effect, fold(control.text))
+    return [
+        c
+        for c in found
+        if (c.effect, fold(c.text)) != same and (c.effect != "all-clear" or same[0] != c.effect)
+    ]
+
+
+def said(control: Control) -> str:
+    """A control in words."""
+    return WORDS[control.effect].format(control.text)
+
+
+def _listed(subject: Subject, copy: Copy, changed: Step) -> str:
+    """The controls of the first way over the changed step, in order."""
+    steps: dict[str, Step] = {}
+    for owner in (copy.document, copy.profile):
+        prefix = "" if owner is copy.document else f"{copy.profile.profile.id}:"
+        steps |= {f"{prefix}{slug}": step for slug, step in owner.steps.items()}
+    way = next((w for w in ways_to_service(subject) if any(steps.get(f.key) is changed for f in w)), None)
+    if way is None:
+        return ""
+    marks = [r for f in way if f.key in steps for r in steps[f.key].roles if r.name in WORDS]
+    return "; ".join(said(Control(r.name, r.text)) for r in marks)
+
+
+def _feedback(found: Diagnostic) -> str:
+    text = found.message.replace("`", "")
+    return text[:1].upper() + text[1:] + "."
+
+
+__all__ = ["Control", "Document", "lacking", "mends", "missing_questions", "said"]
