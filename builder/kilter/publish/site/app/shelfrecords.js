@@ -6,6 +6,9 @@ import {fileName, finishedRecord, recordTable, save, waysOut} from "./handing.js
 import {readReceipt, receiptCovers} from "./receipt.js";
 import {localTime} from "./clock.js";
 
+/** By the instant, not the text: the hour after summer time comes twice. */
+const byStart = (a, b) => Date.parse(a.started) - Date.parse(b.started);
+
 /** Heads of the records that nobody has been given as they are now: an open run grows after it was handed over. */
 async function owedRecords(store) {
   const heads = [];
@@ -29,7 +32,7 @@ async function markHanded(store, head, record) {
 /** One file with all records, by the share sheet where there is one. */
 async function handAllOver(store, redraw) {
   const all = [];
-  for (const head of await store.runs()) all.push([head, await finishedRecord(store, head)]);
+  for (const head of (await store.runs()).sort(byStart)) all.push([head, await finishedRecord(store, head)]);
   const name = all.length === 1 ? fileName(all[0][0], "json") : `records-${localTime().slice(0, 10)}-${all.length}.json`;
   const text = all.length === 1 ? canonical(all[0][1]) : `[${all.map(([, record]) => canonical(record)).join(",")}]`;
   const file = new File([text], name, {type: "application/json"});
@@ -45,7 +48,7 @@ async function handAllOver(store, redraw) {
 
 /** The section; `redraw` is told when something has left the phone or was handed over. */
 export async function recordsSection(store, redraw) {
-  const heads = (await store.runs()).sort((a, b) => (a.started < b.started ? 1 : -1));
+  const heads = (await store.runs()).sort((a, b) => byStart(b, a));
   const box = el("section", {class: "shelf-records"}, el("h2", {}, W("shelf.records")));
   if (!store.lasting) box.append(el("p", {class: "run-danger"}, W("trouble.memory")));
   const owed = new Set((await owedRecords(store)).map((head) => head.id));
