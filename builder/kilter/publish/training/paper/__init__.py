@@ -1,0 +1,1 @@
+"""Training material on paper: hand-out, slides, session plan, sign-off sheets, scenarios, written papers."""

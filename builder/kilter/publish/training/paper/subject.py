@@ -1,0 +1,138 @@
+"""A module with all that its papers are made from: its own text, the documents it covers, its hash."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, cast
+
+from kilter.check.module import ModuleContext, number_of
+from kilter.model.base import Record, fold
+from kilter.model.document import Document
+from kilter.model.training import Module, split_reference
+from kilter.publish.cards.heads import Data, TitleData
+from kilter.publish.cards.inline import Scope, printable
+from kilter.publish.cards.signs import TRIANGLE, draft_mark, qr_code
+from kilter.publish.training.paper.graph import Ways, ways_of
+from kilter.publish.view import DRAFT, STANDING, UNCONTROLLED, DocumentView, StageView, StepView, address
+from kilter.publish.worked import Answerer, unanswered
+from kilter.source import Span
+
+_LEFT_OUT = {"revision", "date", "confirmed"}
+"""What changes nothing that is taught."""
+
+
+@dataclass(frozen=True)
+class OwnWords:
+    """Stands for a view where a module's own text is set: it has no steps and no numbered figures."""
+
+    answer: Answerer = unanswered
+    stages: tuple[StageView, ...] = ()
+
+    @property
+    def figure_numbers(self) -> dict[str, int]:
+        return {}
+
+
+@dataclass(frozen=True)
+class Subject:
+    """One module to be printed; every document that it covers is published."""
+
+    context: ModuleContext
+    views: Mapping[str, DocumentView]
+    """By folded number, in the order in which they are first covered."""
+
+    @property
+    def module(self) -> Module:
+        return self.context.module
+
+    @property
+    def own(self) -> Scope:
+        """Where the module's own words stand."""
+        return Scope(cast("DocumentView", OwnWords()), cast("Document", self.module), live=False)
+
+    def view(self, number: str) -> DocumentView:
+        return self.views[fold(number)]
+
+    def step(self, number: str, slug: str) -> tuple[StageView, StepView]:
+        """A step by its name in a document; the check has found it."""
+        view = self.view(number)
+        pairs = [(stage, step) for stage in view.stages for step in stage.steps]
+        return next(p for p in pairs if fold(p[1].step.slug) == fold(slug))
+
+    @cached_property
+    def ways(self) -> dict[str, Ways]:
+        """By folded number."""
+        return {number: ways_of(view) for number, view in self.views.items()}
+
+    @cached_property
+    def hash(self) -> str:
+        """64 hex digits over what is taught: the module's own words and the documents' content hashes."""
+        front = self.module.front.model_dump(mode="json", by_alias=True, exclude_defaults=True)
+        content = {
+            "front": {k: v for k, v in front.items() if k not in _LEFT_OUT},
+            "title": self.module.title,
+            "lessons": [_plain(x) for x in (*self.module.blocks, *self.module.lessons)],
+            "documents": [[v.number, v.hash] for v in self.views.values()],
+        }
+        text = json.dumps(_plain(content), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
+        return hashlib.sha256(text.encode("utf-8")).hexdigest()
+
+    def head(self, width: int, height: int, sheet: str, view: DocumentView | None = None) -> Data:
+        """Title block and standing lines of a sheet of `width` x `height` mm that is about `view`, or about all."""
+        front = self.module.front
+        about = [view] if view else list(self.views.values())
+        machines = dict.fromkeys(v.equipment.title for v in about)
+        page, digest = address(front.number), self.hash[:12]
+        site = self.context.library.settings.site_url.rstrip("/")
+        title: TitleData = {
+            "label": "Training module",
+            "number": front.number,
+            "title": printable(self.module.title or front.title),
+            "equipment": printable("; ".join(machines)),
+            "revision": front.revision,
+            "date": front.date.isoformat() if front.date else "–",
+            "writers": printable(", ".join(front.writers)) or "–",
+            "status": DRAFT,
+            "task": sheet,
+            "card": sheet,
+            "hash": digest,
+            "qr": qr_code(f"{f'{site}/' if site else ''}{page}?rev={front.revision}&hash={digest}"),
+        }
+        return {
+            "title": title,
+            "date": [front.date.year, front.date.month, front.date.day] if front.date else [],
+            "standing": STANDING,
+            "uncontrolled": UNCONTROLLED,
+            "draft": draft_mark(width, height),
+            "triangle": TRIANGLE,
+            "documents": [f"{v.number} rev. {v.front.revision}, {printable(v.front.title)}" for v in about],
+            "objectives": [{"id": name, "text": printable(o.text)} for name, o in front.objectives.items()],
+        }
+
+
+def covered_numbers(context: ModuleContext) -> tuple[str, ...]:
+    """Folded numbers of all documents that a module covers or takes from, in order."""
+    named = [split_reference(r)[0] for r in context.module.front.covers]
+    named += [t.number for t in context.module.taken]
+    known = [d for n in named if (d := context.document(n))]
+    return tuple(dict.fromkeys(fold(number_of(d)) for d in known))
+
+
+def _plain(value: Any) -> Any:
+    """Without places: where something stands in the file changes nothing that is taught."""
+    if isinstance(value, Record):
+        return {n: _plain(v) for n, v in vars(value).items() if n in value._names}
+    if isinstance(value, Mapping):
+        return {str(k): _plain(v) for k, v in value.items()}
+    if isinstance(value, (list, tuple)):
+        return [_plain(v) for v in value]
+    if isinstance(value, Span):
+        return None
+    if isinstance(value, str):
+        return " ".join(unicodedata.normalize("NFC", value).split())
+    return value if isinstance(value, (bool, int)) or value is None else str(value)
