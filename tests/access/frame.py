@@ -7,7 +7,7 @@ from importlib.resources import files
 KINDS = [
     "index.html", "lft-120.html", "lft-010.html", "str-130.html", "wcb-210.html", "equipment-egret-2.html", "by-equipment.html",
     "by-symptom.html", "by-number.html", "withheld.html", "guide.html", "guide-reference.html", "rules.html",
-    "rule-answer-form.html", "numbers.html", "search.html", "404.html", "states-lft-120.html",
+    "rule-answer-form.html", "numbers.html", "search.html", "404.html", "states-lft-120.html", "shelf.html",
 ]  # fmt: skip
 WIDTHS = {"phone": 360, "desk": 1280}
 LOOKS: dict[str, dict[str, str]] = {

@@ -54,7 +54,7 @@ def phone(site, chromium):
 def keep(page, machine="Transport stretcher"):
     page.goto(f"{page.base}shelf.html")
     page.get_by_role("button", name=f"Keep: {machine}", exact=False).click()
-    page.wait_for_function("() => document.querySelector('.shelf-say').textContent.startsWith('Kept:')")
+    page.wait_for_function("() => document.querySelector('.shelf-say')?.textContent.startsWith('Kept:')")
     page.wait_for_timeout(100)
 
 
@@ -112,7 +112,7 @@ def test_only_what_changed_is_fetched_again(site, phone):
     asked = []
     phone.context.on("request", lambda r: asked.append(r.url.removeprefix(phone.base)))
     phone.reload()
-    phone.wait_for_function("() => document.querySelector('.shelf-say').textContent.startsWith('Kept:')")
+    phone.wait_for_function("() => document.querySelector('.shelf-say')?.textContent.startsWith('Kept:')")
     phone.wait_for_timeout(200)
     fetched = [path for path in asked if path.startswith(("str-", "equipment-", "pictures/"))]
     assert fetched in ([], ["str-110.html"]), fetched
@@ -129,14 +129,14 @@ def test_a_half_published_site_changes_nothing(site, phone):
     list_ = json.loads((site / "offline.json").read_text(encoding="utf-8"))
     list_["files"]["str-110.html"], list_["rev"] = "0" * 16, "1" * 16
     (site / "offline.json").write_text(json.dumps(list_), encoding="utf-8")
-    page.write_text(page.read_text(encoding="utf-8").replace("rail", "RAIL"), encoding="utf-8")
+    page.write_text(page.read_text(encoding="utf-8").replace(" rail ", " zzz "), encoding="utf-8")
     phone.reload()
     phone.wait_for_function(
-        "() => document.querySelector('.shelf-say').textContent.includes('What was kept stays')"
+        "() => document.querySelector('.shelf-say')?.textContent.includes('What was kept stays')"
     )
     phone.context.set_offline(True)
     assert phone.goto(f"{phone.base}str-110.html").status == 200
-    assert "RAIL" not in phone.inner_text("main")
+    assert "zzz" not in phone.inner_text("main")
 
 
 def test_an_update_cut_off_leaves_the_old_set_and_goes_on_later(site, phone):
@@ -150,12 +150,12 @@ def test_an_update_cut_off_leaves_the_old_set_and_goes_on_later(site, phone):
     (site / "offline.json").write_bytes(offline_list(site, sets))
     new.rename(site / "away.html")
     phone.reload()
-    phone.wait_for_function("() => document.querySelector('.shelf-say').textContent.includes('lacks a file')")
+    phone.wait_for_function("() => document.querySelector('.shelf-say')?.textContent.includes('lacks a file')")
     status = phone.evaluate("caches.open('kilter-set').then((c) => c.keys()).then((k) => k.length)")
     assert status == 1
     (site / "away.html").rename(new)
     phone.reload()
-    phone.wait_for_function("() => document.querySelector('.shelf-say').textContent.startsWith('Kept:')")
+    phone.wait_for_function("() => document.querySelector('.shelf-say')?.textContent.startsWith('Kept:')")
 
 
 def test_a_sign_in_page_is_not_taken_for_ours(site, phone):
@@ -228,11 +228,11 @@ def test_withdrawn_changed_and_old(site, phone):
     del list_["documents"]["STR-110"]
     (site / "revisions.json").write_text(json.dumps(list_), encoding="utf-8")
     phone.reload()
-    phone.wait_for_function("() => document.querySelector('#standing').textContent.includes('withdrawn')")
+    phone.wait_for_function("() => document.querySelector('#standing')?.textContent.includes('withdrawn')")
     phone.context.set_offline(True)
     phone.reload()
     phone.wait_for_function(
-        "() => document.querySelector('#standing').textContent.startsWith('No connection. This document had been withdrawn')"
+        "() => document.querySelector('#standing')?.textContent.startsWith('No connection. This document had been withdrawn')"
     )
 
 
@@ -315,7 +315,7 @@ def test_what_is_kept_can_be_removed(site, phone):
     keep(phone)
     phone.get_by_role("button", name="Remove all").click()
     phone.wait_for_function(
-        "() => document.querySelector('.shelf-say').textContent.startsWith('Nothing is kept')"
+        "() => document.querySelector('.shelf-say')?.textContent.startsWith('Nothing is kept')"
     )
     assert phone.evaluate("caches.open('kilter-files').then((c) => c.keys()).then((k) => k.length)") == 0
 

@@ -41,10 +41,17 @@ def test_only_what_was_made_is_published(tmp_path: Path):
     names = all_bytes(build_site(tmp_path, tmp_path / "out"))
     assert "trl-110.html" in names
     unexpected = [
-        n for n in names if not re.fullmatch(r"[\w-]+\.html|records\.json|assets/.+|pictures/\w{12}\.(webp|jpg)", n)
+        n
+        for n in names
+        if not re.fullmatch(
+            r"[\w-]+\.html|records\.json|records\.js|offline\.json|revisions\.json|sw\.js|app\.webmanifest|assets/.+|pictures/\w{12}\.(webp|jpg)",
+            n,
+        )
     ]
     assert unexpected == []
-    assert not [n for n in names if n.endswith(("extra.js", ".txt", ".png", ".md", ".map", ".py"))]
+    assert not [
+        n for n in names if n.endswith(("extra.js", ".txt", "back.png", "spare.png", ".md", ".map", ".py"))
+    ]
 
 
 def test_a_document_with_an_error_is_withheld_with_the_reason(tmp_path: Path):

@@ -19,8 +19,10 @@ class Hand:
         self.page = page
 
     def begin(self, asset: str = "B-0412", serial: str = "0413", worker: str = "TE") -> None:
-        self.page.wait_for_selector("#run-offer button")
-        self.page.locator("#run-offer button").last.click()
+        self.page.wait_for_selector("#run-offer button, form.run-screen", state="attached")
+        if not self.page.locator("form.run-screen").count():
+            self.page.wait_for_selector("#run-offer button")
+            self.page.locator("#run-offer button").last.click()
         self.page.wait_for_selector(".run-screen form, form.run-screen")
         self.page.fill("[name=asset]", asset)
         self.page.fill("[name=serial]", serial)

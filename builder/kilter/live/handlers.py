@@ -17,6 +17,7 @@ from kilter.publish.prepare import name_of
 from kilter.publish.site import words
 from kilter.publish.site.assemble import assets
 from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
+from kilter.publish.site.offline import REVISIONS
 from kilter.publish.site.records import ADDRESS as RECORDS
 
 if TYPE_CHECKING:
@@ -52,6 +53,8 @@ class Handlers:
             "/assets/*": self.asset,
             "/live/*": self.own,
             "/pictures/*": self.picture,
+            "/app.webmanifest": lambda request: typed("app.webmanifest.json", b"{}"),
+            f"/{REVISIONS}": lambda request: typed("revisions.json", self.bench.site.revisions()),
             f"/{RECORDS}": lambda request: typed("records.json", self.bench.site.records()),
             "/findings": self.all_findings,
             "/findings/*": self.findings,

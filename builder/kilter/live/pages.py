@@ -14,12 +14,13 @@ from kilter.model.base import fold
 from kilter.model.text import Calculation
 from kilter.publish.cards.family import file_names
 from kilter.publish.machine import machine_of
-from kilter.publish.site import handbook, indexes, records
+from kilter.publish.site import handbook, indexes, offline, records
 from kilter.publish.site.calculations import CHECKED
 from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import document_page
 from kilter.publish.site.equipment import equipment_page
 from kilter.publish.site.page import Page
+from kilter.publish.site.running import shelf_page
 from kilter.publish.site.scope import Directory
 from kilter.publish.site.states import states_page
 from kilter.publish.view import equipment_address
@@ -104,6 +105,7 @@ class Pages:
             handbook.RULES: handbook.rules_page,
             CHECKED: checked_page,
             handbook.SEARCH: handbook.search_page,
+            offline.SHELF: lambda: shelf_page(ask("settings").shelf_days),
             handbook.LOST: handbook.lost_page,
         }
         return pages[address]() if address in pages else None
@@ -133,6 +135,10 @@ class Pages:
         views = self.facts.ask("views of", path)
         machine = machine_of(profile, "", "", "", views)  # which cards there are hangs on no more
         return equipment_page(profile, views, self.directory, self.pictures, cards=file_names(machine))
+
+    def revisions(self) -> bytes:
+        """What is in force: here, what can be published."""
+        return offline.revisions(self.facts.ask("views"))
 
     def records(self) -> bytes:
         """What the search knows."""

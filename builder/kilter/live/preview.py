@@ -126,7 +126,7 @@ class Previews:
         self.facts.ask("settings")
         analysis = self.facts.ask("analysis", document.path)
         view = made_view(self.shelf.workspace.library, document, analysis)
-        return document_page(view, directory, pictures, (), remark).body
+        return document_page(view, directory, pictures, (), remark, published=False).body
 
     def _bare(self, document: Document, remark: _Remarks) -> Html:
         steps = {(document.path, s.slug): (s.slug, document.numbers[s.slug]) for _, s in document.all_steps()}

@@ -58,6 +58,10 @@ class LiveSite:
         if self.remarks.changed():
             self.bench.changed(())
 
+    def revisions(self) -> bytes:
+        with self.bench.lock:
+            return self.pages.revisions()
+
     def records(self) -> bytes:
         with self.bench.lock:
             return self._records.get(records.ADDRESS, self.pages.records)

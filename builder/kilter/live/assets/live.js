@@ -4,7 +4,7 @@
   const meta = (name) => document.querySelector(`meta[name="kilter-${name}"]`);
   const state = () => document.getElementById("live-state");
   const own = Boolean(document.querySelector("[data-own]"));
-  const PARTS = ["title", "#live-bar nav", "#live-trouble", "#content", ".top nav", ".foot", 'link[rel="canonical"]'];
+  const PARTS = ["title", "#live-bar nav", "#live-trouble", "#content", ".top .home", ".top nav", ".foot", 'link[rel="canonical"]'];
   let source = null, timer = 0, fetching = false, again = false;
 
   function tell(words, kind) {

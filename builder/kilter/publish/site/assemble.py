@@ -131,6 +131,7 @@ def assets() -> Iterable[tuple[str, bytes]]:
             ("words.js", words.script()),
             ("run.js", bundle()),
             ("shelf.js", bundle("shelfpage.js")),
+            ("quiz.js", bundle("quizpage.js")),
         ]
     )
 

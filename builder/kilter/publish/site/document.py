@@ -28,7 +28,9 @@ def document_page(
     pictures: Pictures,
     cards: Collection[str],
     remark: Callable[[Stage | Step], Html] = no_remark,
+    published: bool = True,
 ) -> Page:
+    """`published`: whether there is a list of what is in force for the page to ask."""
     scope = Scope(
         directory,
         view.document,
@@ -39,7 +41,7 @@ def document_page(
         remark,
     )
     body = some(
-        standing_place(view),
+        standing_place(view) if published else NOTHING,
         head.title_block(view),
         head.standing(),
         run_offer(view),

@@ -18,13 +18,13 @@ export class View {
     Object.assign(this, {plan, store, counter, steps: stepsOf(plan), head: null, entries: [], screen: "step", look: "", edit: "",
       tools: {}, trouble: "", busy: Promise.resolve()});
     this.clock = new Clock();
-    this.top = el("div", {class: "run-top"});
-    this.foot = el("div", {class: "run-foot"});
-    this.sheet = el("div", {class: "run-sheet"});
+    this.top = el("header", {class: "run-top"});
+    this.foot = el("div", {class: "run-foot", role: "region", "aria-label": W("way-on")});
+    this.sheet = el("div", {class: "run-sheet", role: "main"});
     this.controls = el("div", {class: "run-controls"});
     this.note = el("div", {class: "run-note", role: "status"});
     document.body.append(this.foot);
-    document.querySelector("main").before(this.top, this.note, this.sheet);
+    document.querySelector("main").before(this.top, this.sheet);
     document.querySelector("main").addEventListener("click", (event) => {
       const inner = this.open && event.target.closest('a[href^="#"]');
       if (inner) event.preventDefault(); // a link inside the page would leave the step; the way on is below it
@@ -180,15 +180,15 @@ export class View {
   }
 
   drawTop(state) {
-    const title = el("p", {class: "run-title"}, el("b", {}, `${this.plan.document} ${this.plan.revision}`), " ", this.plan.title);
+    const title = el("h1", {class: "run-title"}, el("b", {}, `${this.plan.document} ${this.plan.revision}`), " ", this.plan.title);
     const step = state && this.steps.get(state.step);
     const stage = step && stageOf(this.plan, step.stage);
     const done = state ? new Set(state.route.map((stop) => stop.anchor)).size : 0;
-    const where = stage ? el("p", {class: "run-where"}, W("where", {stage: stage.number, title: stage.title, n: done}),
+    const where = stage ? el("h2", {class: "run-where"}, W("where", {stage: stage.number, title: stage.title, n: done}),
       state.calls.length ? ` · ${W("then-back", {step: this.steps.get(state.calls[state.calls.length - 1]).number})}` : "") : null;
     const live = state && !state.exit && !state.paused && this.screen === "step";
     const tools = live ? el("div", {class: "run-tools"}, button(W("called-away"), () => this.act("away")), button(W("stop-here"), () => this.act("stop"))) : null;
-    this.top.replaceChildren(title, ...(where ? [where] : []), ...(tools ? [tools] : []));
+    this.top.replaceChildren(title, ...(where ? [where] : []), ...(tools ? [tools] : []), this.note);
   }
 
   sheetOf(state) {
