@@ -8,14 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Any
 
 from kilter.check.rule import rule_named
 from kilter.diagnostic import Diagnostic
 from kilter.model.base import fold
-from kilter.model.document import Document, Step
+from kilter.model.document import Step
 from kilter.model.text import Name, Role
 from kilter.publish.training.questions.draw import digest
 from kilter.publish.training.questions.forced import ways_to_service
+from kilter.publish.training.questions.missingkept import Verdict, Verdicts
 from kilter.publish.training.questions.model import Choice, Question
 from kilter.publish.training.questions.mutant import Control, Copy, with_control, without
 from kilter.publish.training.questions.subject import Asked, Subject, shuffled
@@ -62,12 +64,19 @@ def missing_questions(subject: Subject, most: int = MOST) -> Iterator[Question]:
     if whole.errors():
         return
     lacks = sorted(_lacks(subject), key=lambda lack: digest(subject.number, lack.id(subject)))
+    known = Verdicts(subject)
     made = 0
     for lack in lacks:
-        question = _question(subject, whole, lack) if made < most else None
-        if question is not None:
+        if made >= most:
+            break
+        id = lack.id(subject)
+        if id not in known:
+            known.put(id, _verdict(subject, whole, lack))
+        verdict = known.get(id)
+        if verdict is not None:
             made += 1
-            yield question
+            yield _question(subject, lack, verdict)
+    known.save()
 
 
 def _lacks(subject: Subject) -> Iterator[_Lack]:
@@ -87,27 +96,35 @@ def lacking(whole: Copy, lack: _Lack) -> tuple[Copy, Step]:
     return whole.with_step(lack.asked.covered.owner, step, changed), changed
 
 
-def _question(subject: Subject, whole: Copy, lack: _Lack) -> Question | None:
+def _verdict(subject: Subject, whole: Copy, lack: _Lack) -> Verdict:
+    """What the check says of a copy without a control, and which other controls mend it nowhere."""
     copy, changed = lacking(whole, lack)
     errors = copy.errors()
-    if len(errors) != 1 or not _about_safety(errors[0]):
+    listed = _listed(subject, copy, changed)
+    if len(errors) != 1 or not _about_safety(errors[0]) or not listed:
         return None
-    fact = lack.id(subject)
-    wrong: list[Control] = []
-    for control in sorted(_others(subject, lack.control), key=lambda c: digest(fact, c.effect, c.text)):
+    id, wrong = lack.id(subject), list[Control]()
+    for control in sorted(_others(subject, lack.control), key=lambda c: digest(id, c.effect, c.text)):
         if len(wrong) < CHOICES - 1 and not mends(subject, copy, control):
             wrong.append(control)
-    listed = _listed(subject, copy, changed)
-    if len(wrong) < CHOICES - 1 or not listed:
+    if len(wrong) < CHOICES - 1:
         return None
+    return {
+        "message": _feedback(errors[0]),
+        "listed": listed,
+        "wrong": [[c.effect, c.text] for c in wrong],
+    }
+
+
+def _question(subject: Subject, lack: _Lack, verdict: dict[str, Any]) -> Question:
+    fact, message = lack.id(subject), verdict["message"]
+    wrong = [Control(effect, text) for effect, text in verdict["wrong"]]
     draw = subject.draw(fact, ";".join(f"{c.effect} {c.text}" for c in wrong), "missing", 0)
-    right = Choice(said(lack.control), _feedback(errors[0]))
-    choices, key = shuffled(
-        draw, right, [Choice(said(c), f"That mends nothing. {_feedback(errors[0])}") for c in wrong]
-    )
+    right = Choice(said(lack.control), message)
+    choices, key = shuffled(draw, right, [Choice(said(c), f"That mends nothing. {message}") for c in wrong])
     stem = (
-        f"In a copy of {subject.number} one control was left out. Its way back to service goes: {listed}. "
-        "Which control is missing?"
+        f"In a copy of {subject.number} one control was left out. Its way back to service goes: "
+        f"{verdict['listed']}. Which control is missing?"
     )
     return subject.question("missing", lack.asked, fact, 0, stem, choices, key, safety=True)
 
@@ -171,4 +188,4 @@ def _feedback(found: Diagnostic) -> str:
     return text[:1].upper() + text[1:] + "."
 
 
-__all__ = ["Control", "Document", "lacking", "mends", "missing_questions", "said"]
+__all__ = ["Control", "lacking", "mends", "missing_questions", "said"]

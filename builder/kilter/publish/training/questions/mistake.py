@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from kilter.model.base import fold
-from kilter.publish.training.questions.draw import Draw
+from kilter.publish.training.questions.draw import Draw, digest
 from kilter.publish.training.questions.model import Choice, Question
 from kilter.publish.training.questions.numbers import CHOICES, written
 from kilter.publish.training.questions.subject import Subject, shuffled
@@ -14,6 +14,10 @@ from kilter.publish.training.questions.valuefacts import ValueFact, value_facts
 
 OUTSIDE, INSIDE = Fraction(5, 100), Fraction(1, 10)
 """Of the limit beyond it; of the width within it: more than a workshop's meter is ever off."""
+
+
+WIDE = Fraction(14, 10)
+"""Times a lower limit: farther above it nobody would believe a reading."""
 
 
 def mistake_questions(subject: Subject, variants: int) -> Iterator[Question]:
@@ -29,7 +33,7 @@ def mistake_questions(subject: Subject, variants: int) -> Iterator[Question]:
 def _question(subject: Subject, fact: ValueFact, facts: list[ValueFact], serial: int) -> Question | None:
     draw = subject.draw(fact.id, fact.canonical, "mistake", serial)
     names, others = {fold(fact.name)}, list[ValueFact]()
-    for other in draw.shuffled(facts):
+    for other in sorted(facts, key=lambda f: digest(fact.id, serial, f.id)):
         if fold(other.name) not in names:
             names.add(fold(other.name))
             others.append(other)
@@ -57,8 +61,8 @@ def beyond(fact: ValueFact, draw: Draw) -> str | None:
     """A reading that fails for certain, as it would be written down."""
     q = fact.quantity
     places = [
-        *([Fraction(q.high) + abs(Fraction(q.high)) * OUTSIDE * n for n in range(1, 9)] if q.high is not None else []),
-        *([Fraction(q.low) - abs(Fraction(q.low)) * OUTSIDE * n for n in range(1, 9)] if q.low is not None else []),
+        *([Fraction(q.high) + abs(Fraction(q.high)) * OUTSIDE * n for n in range(1, 5)] if q.high is not None else []),
+        *([Fraction(q.low) - abs(Fraction(q.low)) * OUTSIDE * n for n in range(1, 5)] if q.low is not None else []),
     ]  # fmt: skip
     good = [r for p in places if (r := _rounded(fact, p)) is not None and fails(fact, r)]
     return _text(fact, draw.one(good)) if good else None
@@ -73,7 +77,7 @@ def inside(fact: ValueFact, draw: Draw) -> str | None:
         assert high is not None
         low = Fraction(0) if high > 0 else high * 2
     elif high is None:
-        high = low * 2 if low > 0 else Fraction(0)
+        high = low * WIDE if low > 0 else Fraction(0)
     assert high is not None
     places = [low + (high - low) * n / 20 for n in range(2, 19)]
     good = [r for p in places if (r := _rounded(fact, p)) is not None and passes(fact, r)]

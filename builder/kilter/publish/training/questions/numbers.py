@@ -88,6 +88,36 @@ def _padded(number: str, decimals: int) -> str:
     return number if "." in number or decimals == 0 else written(Fraction(number), decimals)
 
 
+@dataclass(frozen=True)
+class _Whole:
+    """The same in whole numbers of one small step: proofs by the thousand, still exact."""
+
+    scale: int
+    point: int
+    below: Fraction
+    """From a point down to its lower end; of a tolerance in percent the share of the point."""
+    above: Fraction
+    percent: bool
+    gap: int
+
+    @classmethod
+    def of(cls, shown: Shown, decimals: int) -> _Whole:
+        low, high = shown.ends(Fraction(shown.point))
+        scale = 10 ** (decimals + 2)
+        point = Fraction(shown.point)
+        part = TORQUE_GAP if shown.quantity.dimension == "torque" else GAP
+        percent = shown.quantity.form == "percent"
+        size = abs(point) if percent else Fraction(1, scale)
+        gap = -(-part * abs(point) * scale // 1)
+        return cls(scale, int(point * scale), (point - low) / size, (high - point) / size, percent, int(gap))
+
+    def clear(self, one: int, two: int) -> bool:
+        low, high = (one, two) if one < two else (two, one)
+        up = self.above * abs(low) if self.percent else self.above
+        down = self.below * abs(high) if self.percent else self.below
+        return high - low - up - down >= self.gap
+
+
 def choices_for(
     shown: Shown, others: Iterable[Fraction], draw: Draw, rank: int, likeness: int
 ) -> tuple[list[Fraction], int] | None:
@@ -97,17 +127,17 @@ def choices_for(
     is to take among the four by how many digits it shares with the rest: without that it would stand out as the one
     that all others were made from. None where no such four can be proved.
     """
-    best = None
+    likely = list(others)
     for finer in (0, 1):
         decimals, step = _grid(shown, finer)
-        below, above = _pools(shown, step, others)
-        if len(below) < rank or len(above) < CHOICES - 1 - rank:
-            continue
+        whole = _Whole.of(shown, decimals)
+        below, above = _pools(shown, whole, int(step * whole.scale), likely)
+        best = None
         for attempt in range(_TRIES):
-            wrong = [*_taken(shown, below, rank, draw), *_taken(shown, above, CHOICES - 1 - rank, draw)]
-            if len(wrong) != CHOICES - 1 or not apart(shown, wrong):
+            wrong = _taken(whole, (below, rank), (above, CHOICES - 1 - rank), draw)
+            if wrong is None:
                 continue
-            points = sorted([*wrong, Fraction(shown.point)])
+            points = sorted(Fraction(p, whole.scale) for p in (*wrong, whole.point))
             found = likeness_of([shown.text(p, decimals) for p in points], rank)
             if found == likeness:
                 return points, decimals
@@ -131,21 +161,17 @@ def _grid(shown: Shown, finer: int) -> tuple[int, Fraction]:
     return decimals, step
 
 
-def _pools(shown: Shown, step: Fraction, others: Iterable[Fraction]) -> tuple[list[Fraction], list[Fraction]]:
+def _pools(shown: Shown, whole: _Whole, step: int, likely: list[Fraction]) -> tuple[list[int], list[int]]:
     """Wrong points below and above, each with the likely mistakes first."""
-    point = Fraction(shown.point)
-    first = [_near(o, step) for o in others]
-    size = abs(point)
-    lowest, count = size / WIDEST, int(size * (WIDEST - Fraction(1, WIDEST)) / step)
+    first = [round(o * whole.scale / step) * step for o in likely]
+    size = abs(whole.point)
+    lowest = -(-size // WIDEST // step) * step
+    count = (size * WIDEST - lowest) // step
     stride = max(1, count // _MOST_POINTS)
-    sign = -1 if point < 0 else 1
-    rest = [sign * _near(lowest + n * step, step) for n in range(0, count + 1, stride)]
-    found = [p for p in dict.fromkeys((*first, *rest)) if is_wrong(shown, p)]
-    return [p for p in found if p < point], [p for p in found if p > point]
-
-
-def _near(value: Fraction, step: Fraction) -> Fraction:
-    return round(value / step) * step
+    sign = -1 if whole.point < 0 else 1
+    rest = [sign * (lowest + n * step) for n in range(0, count + 1, stride)]
+    found = [p for p in dict.fromkeys((*first, *rest)) if is_wrong(shown, Fraction(p, whole.scale))]
+    return [p for p in found if p < whole.point], [p for p in found if p > whole.point]
 
 
 def is_wrong(shown: Shown, point: Fraction) -> bool:
@@ -153,31 +179,32 @@ def is_wrong(shown: Shown, point: Fraction) -> bool:
     right = Fraction(shown.point)
     if point * right <= 0 or not abs(right) / WIDEST <= abs(point) <= abs(right) * WIDEST:
         return False
-    low, high = shown.ends(point)
-    return (low > 0 or right < 0) and (high < 0 or right > 0) and _clear(shown, point, right)
-
-
-def apart(shown: Shown, points: list[Fraction]) -> bool:
-    """Whether no two of the points could be taken for one another."""
-    return all(_clear(shown, a, b) for n, a in enumerate(points) for b in points[:n])
-
-
-def _clear(shown: Shown, one: Fraction, two: Fraction) -> bool:
-    (_, high), (low, _) = shown.ends(min(one, two)), shown.ends(max(one, two))
+    (own_low, own_high), (low, high) = shown.ends(right), shown.ends(point)
     part = TORQUE_GAP if shown.quantity.dimension == "torque" else GAP
-    return low - high >= part * abs(Fraction(shown.point))
+    apart = max(low - own_high, own_low - high)
+    return (low > 0 or right < 0) and (high < 0 or right > 0) and apart >= part * abs(right)
 
 
-def _taken(shown: Shown, pool: list[Fraction], count: int, draw: Draw) -> list[Fraction]:
-    """Some of a pool, likely mistakes more often than the rest."""
-    found: list[Fraction] = []
-    left = list(pool)
-    while left and len(found) < count:
-        nearest = left[:3] if draw.below(2) else left
-        taken = draw.one(nearest)
-        found.append(taken)
-        left = [p for p in left if _clear(shown, p, taken)]
+def _taken(
+    whole: _Whole, below: tuple[list[int], int], above: tuple[list[int], int], draw: Draw
+) -> list[int] | None:
+    """Some of each pool that stay clear of one another, likely mistakes more often than the rest."""
+    found: list[int] = []
+    for pool, count in (below, above):
+        for _ in range(count):
+            taken = _one(whole, pool, found, draw)
+            if taken is None:
+                return None
+            found.append(taken)
     return found
+
+
+def _one(whole: _Whole, pool: list[int], found: list[int], draw: Draw) -> int | None:
+    for _ in range(6):
+        taken = draw.one(pool[:3] if draw.below(2) else pool) if pool else None
+        if taken is not None and all(whole.clear(taken, f) for f in found):
+            return taken
+    return None
 
 
 def likeness_of(texts: list[str], at: int) -> int:

@@ -53,7 +53,7 @@ def _first(subject: Subject, asked: Asked, after: list[Asked], serial: int) -> Q
         draw, right, [Choice(w.cite.title, f"It can only follow “{asked.cite.title}”.") for w in wrong]
     )
     stem = f"{subject.number}: which of these steps must be done before the three others?"
-    fact = subject.fact_id(asked, "first")
+    fact = subject.fact_id(asked, "before")
     return subject.question("first", asked, fact, serial, stem, choices, key, safety=True)
 
 
@@ -79,7 +79,7 @@ def _order(subject: Subject, asked: Asked, after: list[Asked], pairs: Pairs, ser
     )
     choices, key = shuffled(draw, right, [_wrong(names, o) for o in wrong])
     stem = f"{subject.number}: in which order must these three steps be done?"
-    fact = subject.fact_id(asked, "order")
+    fact = subject.fact_id(asked, "before")
     return subject.question("order", asked, fact, serial, stem, choices, key, safety=True)
 
 

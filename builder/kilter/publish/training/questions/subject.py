@@ -80,7 +80,7 @@ class Subject:
             cites=asked.cite,
             objectives=asked.objectives,
             figure=figure,
-            fact=f"{self.number}#{fact}" if kind == "value" else f"{kind} {self.number}#{fact}",
+            fact=f"{self.number}#{fact}",
             ranked=ranked,
         )
 
