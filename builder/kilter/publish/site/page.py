@@ -18,6 +18,8 @@ DOCUMENT = "kilter-document.html"
 """Our own template, without the theme's style sheet: what a phone opens at the machine."""
 STATES = "kilter-states.html"
 """The same with the style sheet of the reviewer's page."""
+QUIZ = "kilter-quiz.html"
+"""A paper, question by question: for practice."""
 PLAIN = "main.html"
 """The theme's template with our blocks: front, lists, guide, rules."""
 

@@ -33,3 +33,8 @@ def quiz_page(data: Mapping[str, Any]) -> Page:
     title = word("quiz.title", number=data["module"], title=data["title"])
     body = el("div", quiz_body(data), cls="quiz-page")
     return Page(quiz_address(data["module"]), title, body, QUIZ, description=title, searchable=True)
+
+
+def place_marked() -> str:
+    """What a picture with one ring says to those who do not see it."""
+    return word("script.quiz.one-place")

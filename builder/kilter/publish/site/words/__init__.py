@@ -95,8 +95,11 @@ def ours() -> str | None:
     return _now.language if _now.written != _now.language else None
 
 
-def script() -> bytes:
-    """`assets/words.js`: the words for scripts, and `kilterWord(key, values)` that says them."""
-    kept = {k.removeprefix(FOR_SCRIPTS): v for k, v in _now.said.items() if k.startswith(FOR_SCRIPTS)}
+def script(only: str = FOR_SCRIPTS) -> bytes:
+    """`assets/words.js`: the words for scripts, and `kilterWord(key, values)` that says them.
+
+    `only` is the beginning of the keys that are wanted, where a script stands without the others.
+    """
+    kept = {k.removeprefix(FOR_SCRIPTS): v for k, v in _now.said.items() if k.startswith(only)}
     data = json.dumps(kept, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
     return SCRIPT.replace("{/* words */}", data).encode()
