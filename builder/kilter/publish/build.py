@@ -26,6 +26,9 @@ from kilter.report.text import TextReport, summary
 if TYPE_CHECKING:
     from kilter.publish.cards.make import Made
 
+if TYPE_CHECKING:
+    from kilter.publish.training.taught import Taught
+
 MANIFEST = "built.json"
 
 
@@ -127,11 +130,12 @@ def _write(ready: Prepared, config_file: Path, aside: Path, progress: Progress) 
     from mkdocs.exceptions import MkDocsException
 
     cards = _cards(ready, progress)
+    modules = _modules(ready, progress)
     progress(f"writing pages for {len(ready.views)} documents")
     shutil.rmtree(aside, ignore_errors=True)
     config = _load_config(config_file)
     config["site_dir"] = str(aside / "site")
-    config["plugins"]["kilter"].use(ready, cards)
+    config["plugins"]["kilter"].use(ready, cards, modules)
     try:
         config["plugins"].on_startup(command="build", dirty=False)
         mkdocs_build(config)
@@ -142,6 +146,11 @@ def _write(ready: Prepared, config_file: Path, aside: Path, progress: Progress) 
     folder.mkdir(parents=True)
     for name, data in sorted(cards.items()):
         (folder / name).write_bytes(data)
+    for each in modules:
+        own = aside / "training" / each.folder
+        own.mkdir(parents=True)
+        for name, data in each.files.items():
+            (own / name).write_bytes(data)
     (aside / MANIFEST).write_text(_manifest(ready, cards), encoding="utf-8", newline="\n")
 
 
@@ -176,6 +185,26 @@ def _made(subject: DocumentView | MachineView) -> tuple[Made, tuple[Diagnostic, 
         return cards_for(subject), ()
     except CardProblems as trouble:
         return Made({}, ()), tuple(trouble.findings)
+
+
+def _modules(ready: Prepared, progress: Progress) -> list[Taught]:
+    """What each training module gives; one whose sheets can't be made is withheld, with the reason."""
+    if not ready.modules:
+        return []
+    from kilter.publish.cards.problems import CardProblems
+    from kilter.publish.training.outputs import taught
+
+    found: list[Taught] = []
+    for module in list(ready.modules):
+        progress(f"training {module.front.number}")
+        try:
+            found.append(taught(ready.library, module, ready.views))
+        except CardProblems as trouble:
+            name = f"{module.front.number} {module.front.title}"
+            ready.report.add(module.path, trouble.findings)
+            ready.withheld.append(Withheld(module.path, name, tuple(trouble.findings)))
+            ready.modules.remove(module)
+    return found
 
 
 def _manifest(ready: Prepared, cards: Iterable[str]) -> str:

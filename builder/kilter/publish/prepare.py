@@ -12,8 +12,10 @@ from kilter.check.picturehash import picture_hashes
 from kilter.check.run import Report, check_library
 from kilter.compute.contenthash import content_hash
 from kilter.diagnostic import Diagnostic
+from kilter.model.base import fold
 from kilter.model.document import Document
 from kilter.model.library import Library
+from kilter.model.training import Module, split_reference
 from kilter.publish.machine import MachineView, machine_of
 from kilter.publish.view import DocumentView, view_of
 from kilter.read.library import FRONT_PAGE, read_library
@@ -42,6 +44,8 @@ class Prepared:
     profiles: list[Document] = field(default_factory=list)
     """By id."""
     withheld: list[Withheld] = field(default_factory=list)
+    modules: list[Module] = field(default_factory=list)
+    """Training modules that cover published documents only, by number."""
     front_page: str = ""
     """Markdown of the library's own front page, empty if it has none."""
     base: Path = Path()
@@ -57,6 +61,7 @@ def prepare(root: Path, progress: Callable[[str], None] = lambda line: None) -> 
     ready = Prepared(library, report, base=Path.cwd())
     for path in sorted(library.sources):
         _sort_in(ready, path)
+    _modules(ready)
     ready.views.sort(key=lambda v: v.number.lower())
     ready.profiles.sort(key=lambda p: p.profile.id)
     front = root / FRONT_PAGE
@@ -64,7 +69,28 @@ def prepare(root: Path, progress: Callable[[str], None] = lambda line: None) -> 
     return ready
 
 
+def _modules(ready: Prepared) -> None:
+    """A module stands on every document that it covers: where one is withheld, so is the module."""
+    published = {fold(view.number) for view in ready.views}
+    for path, module in sorted(ready.library.modules.items()):
+        own = tuple(ready.report.errors(path))
+        name = f"{module.front.number} {module.front.title}"
+        lost = [d for d in _covered(ready.library, module) if fold(d.key) not in published]
+        if own or lost:
+            ready.withheld.append(Withheld(path, name, own, "" if own else lost[0].path))
+        else:
+            ready.modules.append(module)
+    ready.modules.sort(key=lambda m: m.key)
+
+
+def _covered(library: Library, module: Module) -> Iterable[Document]:
+    numbers = dict.fromkeys(split_reference(r)[0] for r in module.front.covers)
+    return [d for number in numbers if (d := library.number(number)) is not None]
+
+
 def _sort_in(ready: Prepared, path: str) -> None:
+    if path in ready.library.modules:
+        return
     held = held_back(ready.library, path, ready.report.errors)
     if held is not None:
         ready.withheld.append(held)

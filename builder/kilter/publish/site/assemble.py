@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import logging
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import partial
 from importlib.resources import files
 from importlib.resources.abc import Traversable
@@ -13,7 +13,7 @@ from kilter.check.calculated import calculated
 from kilter.diagnostic import Diagnostic, error
 from kilter.model.base import fold
 from kilter.publish.prepare import Prepared, Withheld
-from kilter.publish.site import handbook, indexes, offline, records, words
+from kilter.publish.site import handbook, indexes, offline, records, training, words
 from kilter.publish.site.bundle import bundle
 from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import document_page
@@ -24,12 +24,13 @@ from kilter.publish.site.printed import CARDS
 from kilter.publish.site.running import shelf_page
 from kilter.publish.site.scope import Directory
 from kilter.publish.site.states import states_page
+from kilter.publish.training.taught import Taught
 from kilter.publish.view import DocumentView, equipment_address, states_address
 
 log = logging.getLogger("mkdocs.plugins.kilter")
 
 
-def assemble(ready: Prepared, cards: Mapping[str, bytes]) -> Site:
+def assemble(ready: Prepared, cards: Mapping[str, bytes], modules: Sequence[Taught] = ()) -> Site:
     """All pages and files. Raises PluginError for a picture that is none."""
     views = _without_reserved(ready)
     directory = Directory(
@@ -44,7 +45,10 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes]) -> Site:
         pictures.files |= drawn
     pages += [equipment_page(p, views, directory, pictures, cards=frozenset(cards)) for p in ready.profiles]
     pages += _lists(ready, views) + _handbook(ready, views, directory)
+    pages += [training.training_list(modules), *(training.training_page(each) for each in modules)]
     site = Site(pages)
+    for each in modules:
+        site.files |= {f"{training.FOLDER}/{each.folder}/{name}": data for name, data in each.files.items()}
     site.files |= pictures.files
     site.files |= {f"{CARDS}/{name}": data for name, data in sorted(cards.items())}
     found = records.records_file(views, ready.profiles)

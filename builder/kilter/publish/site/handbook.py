@@ -20,7 +20,19 @@ from kilter.publish.site.scope import WITHHELD, Directory
 from kilter.publish.site.words import count, theirs, word
 
 GUIDE, RULES, SEARCH, FRONT, LOST = guide.FIRST, "rules.html", "search.html", "index.html", "404.html"
-_OWN = {"shelf.html", CHECKED, GUIDE, RULES, SEARCH, FRONT, EQUIPMENT, SYMPTOMS, NUMBERS, WITHHELD}
+_OWN = {
+    "shelf.html",
+    "training.html",
+    CHECKED,
+    GUIDE,
+    RULES,
+    SEARCH,
+    FRONT,
+    EQUIPMENT,
+    SYMPTOMS,
+    NUMBERS,
+    WITHHELD,
+}
 
 
 class Known(Protocol):

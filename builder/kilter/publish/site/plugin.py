@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import gc
 import os
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +24,7 @@ from kilter.publish.site import words
 from kilter.publish.site.assemble import assemble
 from kilter.publish.site.offline import OFFLINE, offline_list
 from kilter.publish.site.page import POLICY, Page, Site
+from kilter.publish.training.taught import Taught
 
 os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
 log = get_plugin_logger(__name__)
@@ -54,12 +55,13 @@ class KilterPlugin(BasePlugin[KilterConfig]):  # type: ignore[no-untyped-call]
     def __init__(self) -> None:
         self.given: Prepared | None = None
         self.cards: Mapping[str, bytes] = {}
+        self.modules: Sequence[Taught] = ()
         self.made: dict[str, Page] = {}
         self.sets: Mapping[str, tuple[str, tuple[str, ...]]] = {}
 
-    def use(self, ready: Prepared, cards: Mapping[str, bytes]) -> None:
+    def use(self, ready: Prepared, cards: Mapping[str, bytes], modules: Sequence[Taught] = ()) -> None:
         """Take over what `kilter build` has already prepared, for the next build only."""
-        self.given, self.cards = ready, cards
+        self.given, self.cards, self.modules = ready, cards, modules
 
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         if config.theme.name != "material":
@@ -85,7 +87,7 @@ class KilterPlugin(BasePlugin[KilterConfig]):  # type: ignore[no-untyped-call]
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         ready = self.given or prepare(_shown(Path(config.docs_dir)))
         self.given = None
-        site = assemble(ready, self.cards)
+        site = assemble(ready, self.cards, self.modules)
         for each in ready.withheld:
             log.warning("not published: %s (%s)", each.name, each.path)
         self.made = {page.address: page for page in site.pages}

@@ -1,0 +1,35 @@
+"""A module with all that came of it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from kilter.check.module import ModuleContext
+from kilter.model.training import Module
+from kilter.publish.training.questions.model import Paper
+from kilter.publish.view import DocumentView
+
+
+@dataclass(frozen=True)
+class Taught:
+    """A module with what came of it."""
+
+    module: Module
+    context: ModuleContext
+    views: Mapping[str, DocumentView]
+    """Covered documents by folded number, in the order in which they are first covered."""
+    papers: tuple[Paper, ...] = ()
+    allowed: Mapping[str, int] = field(default_factory=dict)
+    """How many facts can be asked about, by kind of question."""
+    files: Mapping[str, bytes] = field(default_factory=dict)
+    """By file name."""
+
+    @property
+    def folder(self) -> str:
+        return self.module.front.number.lower()
+
+
+def training_address(number: str) -> str:
+    """The educator's page of a module."""
+    return f"training-{number.lower()}.html"
