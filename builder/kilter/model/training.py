@@ -130,7 +130,26 @@ class OwnQuestion(Record):
     """Where its objective is named."""
 
 
-LessonBlock = Block | Taken | OwnQuestion
+class Fault(Record):
+    """`:::{fault} NUMBER`: a fault that the trainer sets on a training machine; trainees do not see it."""
+
+    kind: Literal["fault"] = "fault"
+    number: str
+    """Of the document that finds and mends it."""
+    sets: str
+    """How it is set."""
+    shows: str
+    """What the trainee will see; empty where nothing is said."""
+    undo: str
+    prove: str
+    """How it is shown that the machine is whole again."""
+    notes: tuple[Block, ...]
+    span: Span
+    place: Span
+    """Where the number is named."""
+
+
+LessonBlock = Block | Taken | OwnQuestion | Fault
 
 
 class Part(Record):
@@ -191,6 +210,10 @@ class Module(Record):
     @cached_property
     def questions(self) -> tuple[OwnQuestion, ...]:
         return tuple(b for b in self.all_blocks if isinstance(b, OwnQuestion))
+
+    @cached_property
+    def faults(self) -> tuple[Fault, ...]:
+        return tuple(b for b in self.all_blocks if isinstance(b, Fault))
 
 
 def split_reference(text: str) -> tuple[str, str]:

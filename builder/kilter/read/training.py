@@ -12,6 +12,7 @@ from kilter.model.document import Field
 from kilter.model.text import Block, Role, all_runs
 from kilter.model.training import (
     TAKEN_PARTS,
+    Fault,
     Lesson,
     LessonBlock,
     Module,
@@ -32,9 +33,10 @@ from kilter.read.yaml_front import Front as FrontData
 from kilter.source import Span
 
 LESSON_FIELDS = ("id", "minutes", "objectives")
-TRAINING_DIRECTIVES = ("from", "question")
+TRAINING_DIRECTIVES = ("from", "question", "fault")
 CHOICES = ("right", "wrong")
 QUESTION_OPTIONS = ("id", "safety", *CHOICES)
+FAULT_OPTIONS = ("set", "shows", "undo", "prove")
 _DASH = re.compile(r"\s+[-–—]\s+")
 
 
@@ -43,7 +45,7 @@ class TrainingBlocks(Blocks):
 
     def __init__(self, notes: Notes, inlines: object) -> None:
         super().__init__(notes, inlines)  # type: ignore[arg-type]
-        self.own: list[Taken | OwnQuestion] = []
+        self.own: list[Taken | OwnQuestion | Fault] = []
 
     def directive_of_kind(
         self, name: str, token: Token, argument: str, first: int, last: int
@@ -55,6 +57,9 @@ class TrainingBlocks(Blocks):
             return []
         if name == "question":
             self._question(token, argument, place, first, last)
+            return []
+        if name == "fault":
+            self._fault(token, argument, place, first, last)
             return []
         return None
 
@@ -113,6 +118,39 @@ class TrainingBlocks(Blocks):
                 safety=seen.get("safety") == "yes",
                 choices=tuple(choices),
                 stem=tuple(self._content(token, first + 1, row - first - 1)),
+                span=self.source.rows(first, last),
+                place=place,
+            )
+        )
+
+    def _fault(self, token: Token, argument: str, place: Span, first: int, last: int) -> None:
+        row, said = first + 1, dict[str, str]()
+        while row < last - 1 and (field := field_at(self.source, row)) is not None:
+            if field.name not in FAULT_OPTIONS:
+                help = did_you_mean(field.name, FAULT_OPTIONS)
+                cure = spelt(self.source, field.name_span, field.name, FAULT_OPTIONS, alone=True)
+                message = f"option `:{field.name}:` of a fault is not known"
+                self.notes.error("unknown-field", message, field.name_span, help, cure)
+            elif field.name in said:
+                message = f"option `:{field.name}:` stands twice"
+                self.notes.error("duplicate-key", message, field.name_span, "keep one of them")
+            else:
+                said[field.name] = field.value
+            row += 1
+        missing = [f"`:{n}:`" for n in ("set", "undo", "prove") if not said.get(n, "").strip()]
+        if not argument.strip() or missing:
+            what = ", ".join(missing) if missing else "the document that mends it"
+            message = f"a fault without {what}"
+            help = "write `:::{fault} LFT-120`, then `:set:`, `:undo:` and `:prove:`: a machine must come back whole"
+            self.notes.error("bad-value", message, place, help)
+        self.own.append(
+            Fault(
+                number=argument.strip(),
+                sets=said.get("set", ""),
+                shows=said.get("shows", ""),
+                undo=said.get("undo", ""),
+                prove=said.get("prove", ""),
+                notes=tuple(self._content(token, first + 1, row - first - 1)),
                 span=self.source.rows(first, last),
                 place=place,
             )
@@ -225,6 +263,8 @@ class Lessons(Structure):
             if isinstance(block, Taken)
             else block.stem
             if isinstance(block, OwnQuestion)
+            else block.notes
+            if isinstance(block, Fault)
             else (block,)
         )
         runs = tuple(all_runs(inner))

@@ -40,14 +40,15 @@ class CardError(Exception):
 class Template:
     """One typst template, kept compiled: the next card takes half the time of the first."""
 
-    def __init__(self, name: str, folder: Path = FOLDER) -> None:
-        self.name, self.folder = name, folder
+    def __init__(self, name: str, folder: Path = FOLDER, root: Path | None = None) -> None:
+        """`root` is the folder that the template's imports stay below; its own, if nothing is said."""
+        self.name, self.folder, self.root = name, folder, root or folder
 
     @cached_property
     def _compiler(self) -> typst.Compiler:
         return typst.Compiler(
             str(self.folder / self.name),
-            root=str(self.folder),
+            root=str(self.root),
             font_paths=[str(font_folder())],
             ignore_system_fonts=True,
         )

@@ -24,6 +24,8 @@ def check_module(context: ModuleContext) -> Iterator[Diagnostic]:
         reference = f"{taken.number}#{taken.step}" if taken.step else taken.number
         yield from _reference(context, reference, taken.place)
         yield from _figure(context, taken)
+    for fault in context.module.faults:
+        yield from _reference(context, fault.number, fault.place)
 
 
 def _reference(context: ModuleContext, reference: str, span: Span) -> Iterator[Diagnostic]:

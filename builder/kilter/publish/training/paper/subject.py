@@ -13,12 +13,22 @@ from typing import Any, cast
 from kilter.check.module import ModuleContext, number_of
 from kilter.model.base import Record, fold
 from kilter.model.document import Document
+from kilter.model.text import Figure
 from kilter.model.training import Module, split_reference
 from kilter.publish.cards.heads import Data, TitleData
 from kilter.publish.cards.inline import Scope, printable
 from kilter.publish.cards.signs import TRIANGLE, draft_mark, qr_code
 from kilter.publish.training.paper.graph import Ways, ways_of
-from kilter.publish.view import DRAFT, STANDING, UNCONTROLLED, DocumentView, StageView, StepView, address
+from kilter.publish.view import (
+    DRAFT,
+    STANDING,
+    UNCONTROLLED,
+    DocumentView,
+    StageView,
+    StepView,
+    address,
+    figure_key,
+)
 from kilter.publish.worked import Answerer, unanswered
 from kilter.source import Span
 
@@ -28,14 +38,11 @@ _LEFT_OUT = {"revision", "date", "confirmed"}
 
 @dataclass(frozen=True)
 class OwnWords:
-    """Stands for a view where a module's own text is set: it has no steps and no numbered figures."""
+    """Stands for a view where a module's own text is set: it has no steps, and figures of its own."""
 
+    figure_numbers: dict[str, int]
     answer: Answerer = unanswered
     stages: tuple[StageView, ...] = ()
-
-    @property
-    def figure_numbers(self) -> dict[str, int]:
-        return {}
 
 
 @dataclass(frozen=True)
@@ -53,7 +60,10 @@ class Subject:
     @property
     def own(self) -> Scope:
         """Where the module's own words stand."""
-        return Scope(cast("DocumentView", OwnWords()), cast("Document", self.module), live=False)
+        owner = cast("Document", self.module)
+        figures = [b for b in self.module.all_blocks if isinstance(b, Figure)]
+        numbers = {figure_key(owner, f): n for n, f in enumerate(figures, 1)}
+        return Scope(cast("DocumentView", OwnWords(numbers)), owner, live=False)
 
     def view(self, number: str) -> DocumentView:
         return self.views[fold(number)]
@@ -118,7 +128,7 @@ class Subject:
 def covered_numbers(context: ModuleContext) -> tuple[str, ...]:
     """Folded numbers of all documents that a module covers or takes from, in order."""
     named = [split_reference(r)[0] for r in context.module.front.covers]
-    named += [t.number for t in context.module.taken]
+    named += [t.number for t in context.module.taken] + [f.number for f in context.module.faults]
     known = [d for n in named if (d := context.document(n))]
     return tuple(dict.fromkeys(fold(number_of(d)) for d in known))
 

@@ -1,0 +1,173 @@
+"""The session plan: what is done when, with what, and in which room."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil
+
+from kilter.check.rules.training.does_not_fit import at_the_machine, for_the_paper
+from kilter.model.base import fold
+from kilter.model.training import TrainingFront
+from kilter.publish.cards.handout import SCALE
+from kilter.publish.cards.heads import Data
+from kilter.publish.cards.inline import printable
+from kilter.publish.training.paper.subject import Subject
+from kilter.publish.training.paper.taken import kit_row
+
+
+@dataclass(frozen=True)
+class Item:
+    """A lesson, a turn at the machines, or the paper."""
+
+    what: str
+    minutes: int | None
+    objectives: tuple[str, ...] = ()
+    where: str = "Teaching room"
+
+
+@dataclass(frozen=True)
+class Slot:
+    """An item at its time; minutes from the beginning of the session."""
+
+    session: int
+    begins: int
+    ends: int
+    item: Item
+
+
+def items_of(subject: Subject) -> list[Item]:
+    """Lessons, then the turns at the machine, then the paper."""
+    front = subject.module.front
+    found = [
+        Item(f"Lesson {n}: {lesson.title}", lesson.minutes, lesson.objectives)
+        for n, lesson in enumerate(subject.module.lessons, 1)
+    ]
+    turns = ceil(front.trainees / front.machines)
+    for turn in range(turns if front.practical else 0):
+        first, last = turn * front.machines + 1, min((turn + 1) * front.machines, front.trainees)
+        who = f"trainee {first}" if first == last else f"trainees {first} to {last}"
+        each = f"Practical, turn {turn + 1} of {turns}: {who}, each at a machine"
+        found.append(Item(each, front.practical, (), "Workshop"))
+    paper = f"Written paper: {front.paper.questions} questions"
+    return [*found, Item(paper, for_the_paper(front))]
+
+
+def slots_of(items: list[Item], sessions: tuple[int, ...]) -> tuple[list[Slot], list[Item]]:
+    """Items in order; one that does not fit into the rest of a session begins the next. What fits nowhere is told."""
+    found: list[Slot] = []
+    left: list[Item] = []
+    session, at = 0, 0
+    for item in items:
+        minutes = item.minutes or 0
+        there = next(
+            (n for n in range(session, len(sessions)) if _begin(n, session, at) + minutes <= sessions[n]),
+            None,
+        )
+        if there is None or left:
+            left.append(item)
+            continue
+        begins = _begin(there, session, at)
+        found.append(Slot(there, begins, begins + minutes, item))
+        session, at = there, begins + minutes
+    return found, left
+
+
+def _begin(session: int, current: int, at: int) -> int:
+    return at if session == current else 0
+
+
+def plan_data(subject: Subject, width: int, height: int) -> Data:
+    front = subject.module.front
+    slots, left = slots_of(items_of(subject), front.sessions)
+    return {
+        **subject.head(width, height, "Session plan"),
+        "scale": SCALE,
+        "facts": _facts(front),
+        "sessions": [_session(n, minutes, slots) for n, minutes in enumerate(front.sessions)],
+        "left": [{"what": printable(i.what), "minutes": _minutes(i)} for i in left],
+        "rooms": _rooms(front),
+        "machines": _machines(subject),
+        "kit": _kit(subject),
+    }
+
+
+def _facts(front: TrainingFront) -> list[Data]:
+    pairs = [
+        ("For", front.audience or ""),
+        ("Trainees", str(front.trainees)),
+        ("Training machines", str(front.machines)),
+        (
+            "Practical",
+            f"{front.practical} min a trainee, {at_the_machine(front)} min in all" if front.practical else "",
+        ),
+        (
+            "Written paper",
+            f"{front.paper.questions} questions, {for_the_paper(front)} min, {front.paper.forms} forms",
+        ),
+        ("Pass mark", f"{front.pass_mark} % of the paper, and every question of safety right"),
+        ("Shown again after", f"{front.revalidate} months" if front.revalidate else ""),
+    ]
+    return [{"name": name, "text": printable(text)} for name, text in pairs if text]
+
+
+def _session(number: int, minutes: int, slots: list[Slot]) -> Data:
+    own = [s for s in slots if s.session == number]
+    used = max((s.ends for s in own), default=0)
+    rows = [
+        {
+            "time": f"{s.begins}–{s.ends}" if s.item.minutes else "",
+            "minutes": _minutes(s.item),
+            "what": printable(s.item.what),
+            "objectives": ", ".join(s.item.objectives),
+            "where": s.item.where,
+        }
+        for s in own
+    ]
+    return {"number": str(number + 1), "minutes": minutes, "rows": rows, "rest": minutes - used}
+
+
+def _minutes(item: Item) -> str:
+    return f"{item.minutes} min" if item.minutes else "no time given"
+
+
+def _rooms(front: TrainingFront) -> list[Data]:
+    seats = f"{front.trainees} seats with a place to write, a screen for the slides"
+    places = "machine" if front.machines == 1 else "machines side by side"
+    shop = f"{front.machines} training {places}, mains and room to walk round each, no patient area"
+    return [{"name": "Teaching room", "text": seats}, {"name": "Workshop", "text": shop}]
+
+
+def _machines(subject: Subject) -> list[Data]:
+    titles = dict.fromkeys(v.equipment.title for v in subject.views.values())
+    found = []
+    for title in titles:
+        own = [v for v in subject.views.values() if v.equipment.title == title]
+        locks = [name for name, source in own[0].equipment.sources.items() if source.lockable]
+        applies = dict.fromkeys(a for v in own for a in v.front.applies_to)
+        found.append(
+            {
+                "title": printable(title),
+                "documents": ", ".join(v.number for v in own),
+                "applies": printable("; ".join(applies)),
+                "locks": printable(", ".join(locks)),
+            }
+        )
+    return found
+
+
+def _kit(subject: Subject) -> list[Data]:
+    """Tools and parts of all documents, each once, with the documents that ask for it."""
+    machines, trainees = subject.module.front.machines, subject.module.front.trainees
+    found: dict[tuple[str, str], Data] = {}
+    for view in subject.views.values():
+        for kit in view.kit:
+            entry = found.setdefault(
+                (kit.kind, fold(kit.name)), {**kit_row(kit), "part": kit.kind == "part", "documents": []}
+            )
+            entry["documents"].append(view.number)
+    for entry in found.values():
+        details, amount = entry["cells"]
+        count = f"{trainees} × ({amount})" if amount else f"for {trainees}"
+        entry["cells"] = [details, count if entry["part"] else f"{machines}"]
+        entry["documents"] = ", ".join(entry["documents"])
+    return sorted(found.values(), key=lambda e: e["part"])
