@@ -12,7 +12,7 @@ from kilter.outcome import OK, CouldNotRunError
 def arguments(command: argparse.ArgumentParser) -> None:
     from kilter.model.front import TASKS
 
-    command.add_argument("kind", choices=("procedure", "pre-use-check", "equipment"))
+    command.add_argument("kind", choices=("procedure", "pre-use-check", "equipment", "training"))
     command.add_argument("file", type=Path, help="the file to write; it must not exist")
     command.add_argument("--number", help="document number, such as LFT-140 (not for equipment)")
     command.add_argument("--title", help="title of the document; of equipment: machine, maker and model")
@@ -37,6 +37,11 @@ def arguments(command: argparse.ArgumentParser) -> None:
         help="kinds of energy it has, such as mains,battery,gravity; all others become `none`; '' for none at all",
     )
     new.add_argument("--guards", metavar="NAMES", help="covers that can come off, such as 'rear cover,lid'")
+    taught = command.add_argument_group("for training")
+    taught.add_argument(
+        "--from", nargs="+", dest="covers", metavar="NUMBER", help="the documents that are taught"
+    )
+    taught.add_argument("--minutes", type=int, metavar="N", help="the time there is (default: 120)")
     new.add_argument("--tests", metavar="NAMES", help="tests before service, such as 'heating,full run'")
 
 
@@ -57,6 +62,8 @@ def run(arguments: argparse.Namespace) -> int:
         "sources": _names(arguments.sources),
         "guards": _names(arguments.guards) or (),
         "tests": _names(arguments.tests) or (),
+        "covers": tuple(arguments.covers or ()),
+        "minutes": 120 if arguments.minutes is None else arguments.minutes,
     }
     new_text(arguments.kind, file, **given)  # what is wrong with the options is said before anything is asked
     asked = arguments.kind == "equipment" and arguments.sources is None
@@ -70,17 +77,27 @@ def run(arguments: argparse.Namespace) -> int:
         stream.write(text)
     if why := unseen(file):
         print(f"kilter: {file}: the library will not see this file: {why}", file=sys.stderr)
+    if arguments.kind == "training":
+        print(_questions(file))
     print(f"{file}: written; fill in what stands in [fill in: ...], then `kilter check {file}`")
     return OK
 
 
 def _refuse_misplaced(arguments: argparse.Namespace) -> None:
     """An option of another kind would be dropped without a word."""
-    machine = ("id", "sources", "guards", "tests")
-    wrong = ("number", "equipment", "zone") if arguments.kind == "equipment" else machine
+    machine, document, taught = (
+        ("id", "sources", "guards", "tests"),
+        ("equipment", "zone"),
+        ("covers", "minutes"),
+    )
+    wrong = {
+        "equipment": ("number", *document, *taught),
+        "training": (*machine, *document),
+    }.get(arguments.kind, (*machine, *taught))
     for name in wrong:
         if getattr(arguments, name) is not None:
-            raise CouldNotRunError(f"--{name} is not for {arguments.kind}")
+            option = {"covers": "from"}.get(name, name)
+            raise CouldNotRunError(f"--{option} is not for {arguments.kind}")
 
 
 def _wrong(file: Path, id: str) -> str:
@@ -99,3 +116,20 @@ def _names(given: str | None) -> tuple[str, ...] | None:
     if given is None:
         return None
     return tuple(dict.fromkeys(name for part in given.split(",") if (name := " ".join(part.split()))))
+
+
+def _questions(file: Path) -> str:
+    """How many questions the facts allow, by kind."""
+    from kilter.check.module import ModuleContext
+    from kilter.publish.training.questions import allowed, bank
+    from kilter.read.library import library_root, read_library
+
+    library = read_library(library_root(file), always=[file])
+    module = next(
+        (m for p, m in library.modules.items() if library.file_of(p).resolve() == file.resolve()), None
+    )
+    if module is None:
+        return "how many questions the facts allow is told once the blanks of the front matter are filled in"
+    kinds = allowed(bank(ModuleContext(library, module)))
+    each = ", ".join(f"{n} {kind}" for kind, n in kinds.items())
+    return f"the facts allow {sum(kinds.values())} questions: {each or 'none'}"

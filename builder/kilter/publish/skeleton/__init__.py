@@ -15,6 +15,7 @@ from kilter.outcome import CouldNotRunError
 from kilter.publish.skeleton.check import check_text
 from kilter.publish.skeleton.equipment import Machine, machine_text
 from kilter.publish.skeleton.procedure import procedure_text
+from kilter.publish.skeleton.training import training_text
 from kilter.publish.skeleton.wanted import free_id, free_number, one_line, profile_for, unseen
 from kilter.publish.skeleton.zone import zone_named
 from kilter.read.library import library_root, read_library
@@ -35,13 +36,16 @@ def new_text(
     sources: Sequence[str] | None = None,
     guards: Sequence[str] = (),
     tests: Sequence[str] = (),
+    covers: Sequence[str] = (),
+    minutes: int = 120,
     today: date | None = None,
 ) -> str:
     """The text of a new file of the library that `root_or_file` stands in, or is; nothing is written.
 
     `sources`, `guards` and `tests` are for equipment: the kinds of energy it has (None: nobody has said yet,
     so every kind gets its blanks), its covers, its tests before service. `zone` is for procedures with work
-    inside. `today` is the date written in.
+    inside. `covers` and `minutes` are for training: the numbers that are taught, and the time there is.
+    `today` is the date written in.
     Raises CouldNotRunError when something is missing, of a wrong form, taken or unknown.
     """
     if kind not in KINDS:
@@ -57,8 +61,12 @@ def new_text(
         kinds = None if sources is None else tuple(sources)
         machine = Machine(free_id(library, id), title, kinds, tuple(guards), tuple(tests))
         return machine_text(machine, day)
-    profile = profile_for(library, equipment)
     number = free_number(library, number)
+    if kind == "training":
+        if not covers:
+            raise CouldNotRunError("which documents are taught? --from LFT-120 LFT-130")
+        return training_text(library, covers, number, title, minutes, day)
+    profile = profile_for(library, equipment)
     inside = zone_named(profile.profile, zone)
     if inside and (kind != "procedure" or task == "test"):
         raise CouldNotRunError(

@@ -84,9 +84,11 @@ def free_number(library: Library, number: str | None) -> str:
         raise CouldNotRunError(f"`{number}` is no number: {help}")
     if fold(number) in RESERVED_ADDRESSES or fold(number).startswith(RESERVED_BEGINNINGS):
         raise CouldNotRunError(f"number `{number}` is the address of a page of the site; choose another")
-    taken = library.numbers
+    taken = {key: d.path for key, d in library.numbers.items()} | {
+        m.key: m.path for m in library.modules.values()
+    }
     if fold(number) in taken:
-        where = taken[fold(number)].path
+        where = taken[fold(number)]
         raise CouldNotRunError(
             f"number `{number}` is taken by {where}; the next free one is {_next(number, taken)}"
         )
