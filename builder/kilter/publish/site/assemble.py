@@ -48,7 +48,11 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes], modules: Sequence[Taug
     pages += [training.training_list(modules), *(training.training_page(each) for each in modules)]
     site = Site(pages)
     for each in modules:
-        site.files |= {f"{training.FOLDER}/{each.folder}/{name}": data for name, data in each.files.items()}
+        site.files |= {
+            f"{training.FOLDER}/{each.folder}/{name}": data
+            for name, data in each.files.items()
+            if name in each.open
+        }
     site.files |= pictures.files
     site.files |= {f"{CARDS}/{name}": data for name, data in sorted(cards.items())}
     found = records.records_file(views, ready.profiles)

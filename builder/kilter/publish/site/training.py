@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 
 from kilter.model.training import Lesson, Objective
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
@@ -13,9 +13,6 @@ from kilter.publish.training.taught import Taught, training_address
 from kilter.publish.view import DRAFT, DocumentView
 
 LIST, FOLDER = "training.html", "training"
-KINDS = {
-    ".pdf": "sheets", ".zip": "packages", ".txt": "packages", ".csv": "packages", ".json": "packages",
-}  # fmt: skip
 
 
 def training_list(modules: Iterable[Taught]) -> Page:
@@ -36,13 +33,12 @@ def training_list(modules: Iterable[Taught]) -> Page:
     return Page(LIST, word("training.title"), join(parts))
 
 
-def training_page(taught: Taught, labels: Mapping[str, str] = {}) -> Page:
-    """`labels` says of a file name what it is; a file without one is told by its name."""
+def training_page(taught: Taught) -> Page:
     front = taught.module.front
     body = some(
         _title(taught),
         el("p", el("b", text(word("training.draft"))), cls="standing"),
-        _files(taught, labels),
+        _files(taught),
         el("h2", text(word("training.objectives")), id="objectives."),
         el("dl", *(_objective(taught, name, o) for name, o in front.objectives.items()), cls="objectives"),
         el("h2", text(word("training.lessons")), id="lessons."),
@@ -75,19 +71,23 @@ def _sessions(minutes: tuple[int, ...]) -> str:
     return " + ".join(word("training.minutes", n=n) for n in minutes)
 
 
-def _files(taught: Taught, labels: Mapping[str, str]) -> Html:
-    groups: dict[str, list[Html]] = {"sheets": [], "packages": []}
-    for name in taught.files:
-        kind = next((k for ending, k in KINDS.items() if name.endswith(ending)), "packages")
-        groups[kind].append(el("li", link(f"{FOLDER}/{taught.folder}/{name}", text(labels.get(name, name)))))
-    parts = []
-    for kind, rows in groups.items():
-        if rows:
-            parts += [
-                el("h2", text(word(f"training.{kind}")), id=f"{kind}."),
-                el("ul", *rows, cls="documents"),
-            ]
-    return join(parts)
+def _files(taught: Taught) -> Html:
+    """Links to what trainees may have; what holds answers is told by where the build put it."""
+    opened = [name for name in taught.files if name in taught.open]
+    kept = [name for name in taught.files if name not in taught.open]
+    rows = (el("li", link(f"{FOLDER}/{taught.folder}/{n}", text(taught.labels.get(n, n)))) for n in opened)
+    names = (
+        el("li", text(f"{taught.labels[n]}: " if n in taught.labels else ""), el("code", text(n)))
+        for n in kept
+    )
+    place = f"out/{FOLDER}/{taught.folder}/"
+    return some(
+        el("h2", text(word("training.sheets")), id="sheets."),
+        el("ul", *rows, cls="documents"),
+        el("h2", text(word("training.kept")), id="kept."),
+        el("p", text(word("training.kept-why", place=place))),
+        el("ul", *names),
+    )
 
 
 def _objective(taught: Taught, name: str, objective: Objective) -> Html:

@@ -8,8 +8,8 @@ from kilter.check.module import ModuleContext
 from kilter.model.base import fold
 from kilter.model.library import Library
 from kilter.model.training import Module
-from kilter.publish.training.paper import sheets
 from kilter.publish.training.packages import package_files
+from kilter.publish.training.paper.make import pdf_of, sheets_of
 from kilter.publish.training.questions import allowed, bank, papers
 from kilter.publish.training.taught import Taught
 from kilter.publish.view import DocumentView
@@ -26,5 +26,15 @@ def taught(library: Library, module: Module, views: Iterable[DocumentView]) -> T
     covered = {number: known[number] for number in numbers}
     questions = bank(context)
     forms = papers(questions, module.front)
-    files = {**sheets(context, covered, forms), **package_files(context, forms)}
-    return Taught(module, context, covered, forms, allowed(questions), dict(sorted(files.items())))
+    made = list(sheets_of(context, forms, covered.values()))
+    files = {sheet.name: pdf_of(sheet) for sheet in made} | package_files(context, forms)
+    return Taught(
+        module,
+        context,
+        covered,
+        forms,
+        allowed(questions),
+        dict(sorted(files.items())),
+        {sheet.name: sheet.title for sheet in made},
+        frozenset(sheet.name for sheet in made if sheet.reader == "trainee"),
+    )

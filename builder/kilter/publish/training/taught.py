@@ -24,6 +24,10 @@ class Taught:
     """How many facts can be asked about, by kind of question."""
     files: Mapping[str, bytes] = field(default_factory=dict)
     """By file name."""
+    labels: Mapping[str, str] = field(default_factory=dict)
+    """What a file is called, by its name."""
+    open: frozenset[str] = frozenset()
+    """Names of files that trainees may have beforehand; the others hold answers and stay off the site."""
 
     @property
     def folder(self) -> str:

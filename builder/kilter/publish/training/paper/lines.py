@@ -89,7 +89,8 @@ def _lines(turns: list[Turn]) -> Iterator[dict[str, object]]:
         elif role.name in VALUE_WORDS:
             yield _value(role)
     for answer in dict.fromkeys(t.answer for t in turns if t.answer is not None):
-        yield _line(f"Given “{_given(step, answer)}”: goes on to {aim(step, answer)}")
+        on = aim(step, answer) if step.answers[answer].back else f"on to {aim(step, answer)}"
+        yield _line(f"Given “{_given(step, answer)}”: goes {on}", control=is_control(step, answer))
     if step.exit:
         yield _line(f"Ends the work: {step.exit}", control=True)
 
@@ -111,8 +112,13 @@ def _given(step: StepView, answer: int) -> str:
     return "; ".join(filter(None, (card.meter, card.words)))
 
 
+def is_control(step: StepView, answer: int) -> bool:
+    """Whether the answer says that a proof or a test failed: going on wrongly from there can hurt."""
+    return step.step.answers[answer].failure is not None
+
+
 def aim(step: StepView, answer: int) -> str:
     """Where an answer leads, as it is said on paper."""
     way = step.answers[answer]
     words = plain(step.step.answers[answer].link.runs)
-    return printable("back to the step that sent here" if way.back else f"step {way.number}, {words}")
+    return printable("back to the step that sent you here" if way.back else f"step {way.number}, {words}")

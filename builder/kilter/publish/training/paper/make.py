@@ -48,7 +48,12 @@ def sheets(
     context: ModuleContext, papers: Iterable[Paper], views: Iterable[DocumentView]
 ) -> dict[str, bytes]:
     """PDFs by file name; the same module gives the same bytes. Raises CardProblems for what the educator must mend."""
-    return {s.name: template(s.template).pdf(s.data) for s in sheets_of(context, papers, views)}
+    return {sheet.name: pdf_of(sheet) for sheet in sheets_of(context, papers, views)}
+
+
+def pdf_of(sheet: Sheet) -> bytes:
+    """One of them as PDF."""
+    return template(sheet.template).pdf(sheet.data)
 
 
 def sheets_of(

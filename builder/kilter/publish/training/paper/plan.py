@@ -39,7 +39,7 @@ def items_of(subject: Subject) -> list[Item]:
     """Lessons, then the turns at the machine, then the paper."""
     front = subject.module.front
     found = [
-        Item(f"Lesson {n}: {lesson.title}", lesson.minutes, lesson.objectives)
+        Item(f"Lesson {n}: {lesson.title}", lesson.minutes, _numbers(front, lesson.objectives))
         for n, lesson in enumerate(subject.module.lessons, 1)
     ]
     turns = ceil(front.trainees / front.machines)
@@ -50,6 +50,11 @@ def items_of(subject: Subject) -> list[Item]:
         found.append(Item(each, front.practical, (), "Workshop"))
     paper = f"Written paper: {front.paper.questions} questions"
     return [*found, Item(paper, for_the_paper(front))]
+
+
+def _numbers(front: TrainingFront, names: tuple[str, ...]) -> tuple[str, ...]:
+    """Objectives as they are numbered on paper."""
+    return tuple(str(n) for n, name in enumerate(front.objectives, 1) if name in names)
 
 
 def slots_of(items: list[Item], sessions: tuple[int, ...]) -> tuple[list[Slot], list[Item]]:

@@ -8,7 +8,7 @@ from kilter.publish.cards.inline import printable
 from kilter.publish.cards.order import in_order
 from kilter.publish.training.paper.found import shown
 from kilter.publish.training.paper.graph import Turn, Way
-from kilter.publish.training.paper.lines import aim, hash_of, sign_off_steps
+from kilter.publish.training.paper.lines import aim, hash_of, is_control, sign_off_steps
 from kilter.publish.training.paper.subject import Subject
 from kilter.publish.view import EXITS, DocumentView
 
@@ -61,6 +61,7 @@ def talked_through(view: DocumentView, way: Way) -> list[Data]:
                 {
                     "number": step.number,
                     "title": printable(step.step.title),
+                    "control": is_control(step, answer.index),
                     "found": printable("; ".join(filter(None, (card.meter, card.words)))),
                     "on": aim(step, answer.index),
                     "hash": hash_of(view, turn),

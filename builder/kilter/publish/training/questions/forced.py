@@ -135,8 +135,10 @@ class _Way:
             dead = self._dead(energy.at)
             proof = self.once("proves", energy.at)
             back = self.once("restores", energy.at)
-            later = [at for at in (dead, proof, back if energy.own else None) if at is not None]
-            yield from ((cut, at) for cut in cuts for at in later)
+            ends = [self.once("releases", energy.at), proof, back if energy.own else None]
+            if proof is not None or any(level.get(energy.at, L) >= D for level in self.levels):
+                ends.append(dead)  # a wait alone asks nothing: it has to be one that something needs
+            yield from ((cut, at) for cut in cuts for at in ends if at is not None)
             if dead is not None and proof is not None:
                 yield dead, proof
             let_go = self.once("releases", energy.at)
