@@ -29,7 +29,7 @@ class Said:
 def remarks(store: RecordStore, document: str = "", answered: bool = False) -> list[Said]:
     """Of one document or of all; those that were answered only if asked for."""
     said = store.answered()
-    found = _remarks(store.counting(), said)
+    found = _remarks(store.counting("remark"), said)
     return [
         one
         for one in found
