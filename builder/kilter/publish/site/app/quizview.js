@@ -84,11 +84,11 @@ export class QuizView {
       this.controls(button(Q("back"), () => this.question()), button(Q("hand-in"), () => this.handIn(), {class: "quiz-main"})));
   }
 
-  async handIn() {
+  handIn() {
     this.attempt.done = true;
     this.at = this.attempt.answers.length - 1;
     if (this.recorded) this.platform.result(this.quiz, this.attempt, markAttempt(this.quiz, this.attempt));
-    await this.keep();
+    this.keep();
     this.result();
   }
 
