@@ -63,6 +63,29 @@ def test_the_document_stands_beside_its_machine_and_waits_only_for_its_blanks(ow
     assert post(own, "/new", {**NEW, "kind": kind})[0] == 422, "the number is taken now"
 
 
+def test_a_module_is_drafted_from_the_documents_of_a_machine(own):
+    given = {
+        **NEW,
+        "kind": "training",
+        "number": "TRN-900",
+        "title": "The lift",
+        "covers": "LFT-120, LFT-010",
+        "minutes": "240",
+    }
+    status, said = post(own, "/new", given)
+    assert (status, said["open"]) == (200, "/write/training/trn-900-the-lift.md")
+    library = read_library(own.root)
+    path = next(p for p in library.sources if p.endswith("trn-900-the-lift.md"))
+    assert {d.rule for d in check_library(library).errors(path)} == {"blank-left"}
+    assert (
+        "There is no document" in post(own, "/new", {**given, "covers": "LFT-999"})[1]["questions"]["covers"]
+    )
+    assert post(own, "/new", {**given, "covers": "", "minutes": "x"})[1]["questions"].keys() >= {
+        "covers",
+        "minutes",
+    }
+
+
 def test_pasted_text_stands_between_opening_and_closing(own):
     assert post(own, "/new", {**NEW, "plain": PASTE})[0] == 200
     text = (own.root / "lift/lft-140-change-the-fuse-f2.md").read_text(encoding="utf-8")

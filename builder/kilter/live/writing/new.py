@@ -17,8 +17,9 @@ from kilter.live.writing.numbers import next_number, trouble_with
 from kilter.live.writing.paste import pasted
 from kilter.live.writing.posted import Posted, refused, takes
 from kilter.live.writing.store import NOTHING, ChangedError, save
-from kilter.model.base import slugify
+from kilter.model.base import fold, slugify
 from kilter.model.front import TASKS, ProfileFront
+from kilter.model.library import Library
 from kilter.outcome import CouldNotRunError
 from kilter.publish.skeleton import new_text
 from kilter.source import Source
@@ -45,6 +46,8 @@ class New(Posted):
     zone: str = ""
     number: str = ""
     title: str = ""
+    covers: str = ""
+    minutes: str = ""
     plain: str = ""
     html: str = ""
     frame: Literal["around", "none"] = "around"
@@ -55,10 +58,23 @@ def page(bench: Bench, request: Request) -> Response:
     with bench.lock:
         library = bench.workspace.library
         machines = [
-            Machine(p.profile.id, p.profile.title, next_number(library, p.profile.id), tuple(p.profile.zones))
+            Machine(
+                p.profile.id,
+                p.profile.title,
+                next_number(library, p.profile.id),
+                tuple(p.profile.zones),
+                _documents(library, p.profile.id),
+            )
             for p in library.profiles.values()
         ]
     return new_page(bench, sorted(machines, key=lambda m: m.title), request.query.get("equipment", ""))
+
+
+def _documents(library: Library, machine: str) -> tuple[str, ...]:
+    found = (d.front for d in library.numbers.values())
+    return tuple(
+        f.number for f in found if not isinstance(f, ProfileFront) and fold(f.equipment) == fold(machine)
+    )
 
 
 @takes(Number)
@@ -103,7 +119,9 @@ def make(bench: Bench, body: New) -> Response:
 def _asked(bench: Bench, body: New, title: str) -> dict[str, str]:
     library = bench.workspace.library
     asked: dict[str, str] = {}
-    if body.kind not in ("procedure", "pre-use-check"):
+    if body.kind == "training":
+        asked |= _of_training(library, body)
+    if body.kind not in ("procedure", "pre-use-check", "training"):
         asked["kind"] = "Choose what it is."
     if not body.equipment or library.profile(body.equipment) is None:
         asked["equipment"] = "Choose the machine."
@@ -123,12 +141,31 @@ def _asked(bench: Bench, body: New, title: str) -> dict[str, str]:
     return asked
 
 
+def _of_training(library: Library, body: New) -> dict[str, str]:
+    asked: dict[str, str] = {}
+    lost = [number for number in _covered(body) if library.number(number) is None]
+    if not _covered(body):
+        asked["covers"] = "Write the number of a document at least."
+    elif lost:
+        asked["covers"] = f"There is no document {lost[0]}."
+    if not body.minutes.strip().isdecimal() or not 30 <= int(body.minutes) <= 6000:
+        asked["minutes"] = "Write whole minutes, 30 at least."
+    return asked
+
+
+def _covered(body: New) -> list[str]:
+    return [number for part in body.covers.split(",") if (number := part.strip())]
+
+
 def _file(bench: Bench, body: New, title: str) -> Path:
     """Beside the machine's profile, called after number and title."""
     with bench.lock:
         profile = bench.workspace.library.profile(body.equipment)
         assert profile is not None
         folder = bench.workspace.library.file_of(profile.path).parent
+    if body.kind == "training":
+        folder = bench.root / "training"
+        folder.mkdir(exist_ok=True)
     ending = "-".join(slugify(title).split("-")[:6])[:60].strip("-")
     name = "-".join(part for part in (body.number.strip().lower(), ending) if part)
     return folder / f"{name}.md"
@@ -143,8 +180,9 @@ def _text(bench: Bench, body: New, title: str) -> str:
     text = new_text(
         body.kind, bench.root, task=body.task or "replacement", number=body.number.strip(),
         equipment=body.equipment, title=title, zone=body.zone if _works_inside(body) else "",
+        covers=_covered(body), minutes=int(body.minutes) if body.kind == "training" else 120,
     )  # fmt: skip
-    if not (body.plain.strip() or body.html.strip()):
+    if body.kind == "training" or not (body.plain.strip() or body.html.strip()):
         return text
     own = pasted(body.plain, body.html)
     if body.frame == "around":

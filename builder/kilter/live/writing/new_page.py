@@ -15,6 +15,7 @@ from kilter.publish.site.markup import Html, el, join, link, text
 KINDS = {
     "procedure": "a procedure: steps of a repair, a test or a search for a fault",
     "pre-use-check": "a pre-use check: what is looked at before each use",
+    "training": "a training module: teaches documents that are there",
 }
 TASK_WORDS = {
     "fault-isolation": "find a fault", "adjustment": "adjust", "replacement": "replace a part",
@@ -37,6 +38,8 @@ class Machine:
     title: str
     next: str
     zones: tuple[str, ...] = ()
+    documents: tuple[str, ...] = ()
+    """Numbers of its procedures and checks."""
 
 
 def field(name: str, question: str, control: Html, help: str = "") -> Html:
@@ -67,7 +70,10 @@ def words(name: str, **more: str) -> Html:
 
 def new_page(bench: Bench, machines: list[Machine], chosen: str) -> Response:
     only = machines[0].id if len(machines) == 1 else chosen
-    options = [(m.id, f"{m.title} ({m.id})", {"data_next": m.next}) for m in machines]
+    options = [
+        (m.id, f"{m.title} ({m.id})", {"data_next": m.next, "data_documents": ", ".join(m.documents)})
+        for m in machines
+    ]
     form = el(
         "form",
         field("equipment", "Which machine is it for?", select("equipment", options, only)),
@@ -75,6 +81,13 @@ def new_page(bench: Bench, machines: list[Machine], chosen: str) -> Response:
         field("kind", "What is it?", select("kind", [(k, w, {}) for k, w in KINDS.items()], "procedure")),
         field("task", "What is done?", select("task", [(t, TASK_WORDS[t], {}) for t in TASKS])),
         _zones(machines),
+        field(
+            "covers",
+            "Which documents are taught?",
+            words("covers", spellcheck="false"),
+            "Their numbers, with commas. Objectives, lessons and a paper are drafted from them.",
+        ),
+        field("minutes", "How many minutes are there?", words("minutes", inputmode="numeric", value="210")),
         field(
             "number",
             "Which number?",

@@ -4,7 +4,7 @@ import { told } from "./told.js";
 
 const form = document.getElementById("new-form");
 const part = (name) => document.getElementById(`new-${name}`);
-const NAMES = ["equipment", "kind", "task", "zone", "number", "title"];
+const NAMES = ["equipment", "kind", "task", "zone", "covers", "minutes", "number", "title"];
 let html = "";
 let pastedPlain = "";
 let proposed = "";
@@ -16,7 +16,9 @@ function complain(name, words) {
 }
 
 function propose() {
-  const next = part("equipment").selectedOptions[0]?.dataset.next || "";
+  const machine = part("equipment").selectedOptions[0]?.dataset ?? {};
+  const next = part("kind").value === "training" ? (machine.next || "").replace(/^.*-/, "TRN-") : machine.next || "";
+  part("covers").value = machine.documents || "";
   if (part("number").value === "" || part("number").value === proposed) part("number").value = next;
   proposed = next;
   complain("number", "");
@@ -54,10 +56,14 @@ part("plain").addEventListener("input", showPaste);
 part("equipment").addEventListener("change", () => { propose(); kind(); complain("equipment", ""); showPaste(); });
 part("number").addEventListener("input", tryNumber);
 for (const name of ["kind", "task"]) part(name).addEventListener("change", kind);
+part("kind").addEventListener("change", propose);
 for (const name of ["kind", "task", "zone", "title"]) part(name).addEventListener("change", () => complain(name, ""));
 
 function kind() {
-  const check = part("kind").value === "pre-use-check";
+  const teaches = part("kind").value === "training";
+  const check = part("kind").value === "pre-use-check" || teaches;
+  for (const name of ["covers", "minutes"]) part(name).closest(".field").hidden = !teaches;
+  part("plain").closest(".field").hidden = teaches;
   part("task").closest(".field").hidden = check;
   const inside = !check && part("task").value !== "test";
   part("zone").closest(".field").hidden = !inside || !zones().length;
