@@ -212,6 +212,13 @@ class Module(Record):
         return tuple(b for b in self.all_blocks if isinstance(b, OwnQuestion))
 
     @cached_property
+    def leans_on(self) -> tuple[str, ...]:
+        """Numbers of the documents that it covers, takes from or sets a fault for, as written, in order."""
+        named = [split_reference(r)[0] for r in self.front.covers]
+        named += [t.number for t in self.taken] + [f.number for f in self.faults]
+        return tuple(dict.fromkeys(named))
+
+    @cached_property
     def faults(self) -> tuple[Fault, ...]:
         return tuple(b for b in self.all_blocks if isinstance(b, Fault))
 

@@ -18,7 +18,7 @@ from kilter import parallel
 from kilter.diagnostic import Diagnostic, Severity
 from kilter.outcome import FINDINGS, OK, CouldNotRunError
 from kilter.publish.machine import MachineView
-from kilter.publish.prepare import Prepared, Withheld, machines, prepare
+from kilter.publish.prepare import Prepared, Withheld, machines, prepare, unpublished
 from kilter.publish.view import DocumentView
 from kilter.read.library import FOLDER
 from kilter.report.text import TextReport, summary
@@ -197,10 +197,14 @@ def _modules(ready: Prepared, progress: Progress) -> list[Taught]:
     found: list[Taught] = []
     for module in list(ready.modules):
         progress(f"training {module.front.number}")
+        name = f"{module.front.number} {module.front.title}"
+        if lost := unpublished(ready, module):  # its card could not be made
+            ready.withheld.append(Withheld(module.path, name, (), lost[0].path))
+            ready.modules.remove(module)
+            continue
         try:
             found.append(taught(ready.library, module, ready.views))
         except CardProblems as trouble:
-            name = f"{module.front.number} {module.front.title}"
             ready.report.add(module.path, trouble.findings)
             ready.withheld.append(Withheld(module.path, name, tuple(trouble.findings)))
             ready.modules.remove(module)
@@ -256,7 +260,8 @@ def _tell(ready: Prepared, out: Path, quiet: bool, colour: bool) -> int:
         print(TextReport(ready.library.sources, colour).render(shown))
     print(summary(findings, len(ready.library.sources)))
     for each in ready.withheld:
-        why = f"its equipment profile {each.because_of} has errors" if each.because_of else "it has errors"
+        leans = "the document" if each.path in ready.library.modules else "its equipment profile"
+        why = f"{leans} {each.because_of} has errors" if each.because_of else "it has errors"
         print(f"withheld: {each.name} ({each.path}): {why}")
     if not quiet:
         print(

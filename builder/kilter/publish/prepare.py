@@ -15,7 +15,7 @@ from kilter.diagnostic import Diagnostic
 from kilter.model.base import fold
 from kilter.model.document import Document
 from kilter.model.library import Library
-from kilter.model.training import Module, split_reference
+from kilter.model.training import Module
 from kilter.publish.machine import MachineView, machine_of
 from kilter.publish.view import DocumentView, view_of
 from kilter.read.library import FRONT_PAGE, read_library
@@ -71,11 +71,10 @@ def prepare(root: Path, progress: Callable[[str], None] = lambda line: None) -> 
 
 def _modules(ready: Prepared) -> None:
     """A module stands on every document that it covers: where one is withheld, so is the module."""
-    published = {fold(view.number) for view in ready.views}
     for path, module in sorted(ready.library.modules.items()):
         own = tuple(ready.report.errors(path))
         name = f"{module.front.number} {module.front.title}"
-        lost = [d for d in _covered(ready.library, module) if fold(d.key) not in published]
+        lost = unpublished(ready, module)
         if own or lost:
             ready.withheld.append(Withheld(path, name, own, "" if own else lost[0].path))
         else:
@@ -83,9 +82,11 @@ def _modules(ready: Prepared) -> None:
     ready.modules.sort(key=lambda m: m.key)
 
 
-def _covered(library: Library, module: Module) -> Iterable[Document]:
-    numbers = dict.fromkeys(split_reference(r)[0] for r in module.front.covers)
-    return [d for number in numbers if (d := library.number(number)) is not None]
+def unpublished(ready: Prepared, module: Module) -> list[Document]:
+    """Documents that a module covers or takes something from, and that are withheld."""
+    published = {fold(view.number) for view in ready.views}
+    found = (ready.library.number(number) for number in module.leans_on)
+    return [d for d in found if d is not None and fold(d.key) not in published]
 
 
 def _sort_in(ready: Prepared, path: str) -> None:

@@ -429,10 +429,11 @@ def _kit(
                 for named in role.names:
                     names.setdefault(named.key, named.text)
         for key, name in names.items():
-            yield _kit_row(kind, declared.get(key) or Tool(name=name))
+            yield declared_kit(kind, declared.get(key) or Tool(name=name))
 
 
-def _kit_row(kind: str, tool: Tool) -> KitRow:
+def declared_kit(kind: str, tool: Tool) -> KitRow:
+    """A tool or part as it is declared."""
     return KitRow(
         name=tool.name,
         kind=kind,

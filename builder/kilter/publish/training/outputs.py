@@ -26,7 +26,7 @@ def taught(library: Library, module: Module, views: Iterable[DocumentView]) -> T
     covered = {number: known[number] for number in numbers}
     questions = bank(context)
     forms = papers(questions, module.front)
-    made = list(sheets_of(context, forms, covered.values()))
+    made = list(sheets_of(context, forms, known.values()))
     files = {sheet.name: pdf_of(sheet) for sheet in made} | package_files(context, forms)
     return Taught(
         module,

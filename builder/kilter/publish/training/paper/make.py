@@ -19,7 +19,7 @@ from kilter.publish.training.paper.printed import problems_of
 from kilter.publish.training.paper.scenarios import scenarios_data
 from kilter.publish.training.paper.signoff import sign_off_data
 from kilter.publish.training.paper.slides import slides_data
-from kilter.publish.training.paper.subject import Subject, covered_numbers
+from kilter.publish.training.paper.subject import Subject, numbers_of
 from kilter.publish.training.paper.trainer import trainer_data
 from kilter.publish.training.questions.model import Paper
 from kilter.publish.view import DocumentView
@@ -71,7 +71,7 @@ def sheets_of(
     yield Sheet("slides.pdf", "Slides", "slides.typ", slides_data(subject, *SLIDE), "trainer")
     yield Sheet("session-plan.pdf", "Session plan", "plan.typ", plan_data(subject, *UPRIGHT), "trainer")
     yield Sheet("trainer.pdf", "Trainer's sheet", "trainer.typ", trainer_data(subject, *UPRIGHT), "trainer")
-    for view in subject.views.values():
+    for view in subject.covered:
         yield from _of_document(subject, view)
     for paper in papers:
         yield from _of_paper(subject, paper)
@@ -98,7 +98,7 @@ def _of_paper(subject: Subject, paper: Paper) -> Iterator[Sheet]:
 def subject_of(context: ModuleContext, views: Iterable[DocumentView]) -> Subject:
     """Raises KeyError where a covered document is not among the published ones."""
     known: Mapping[str, DocumentView] = {fold(v.number): v for v in views}
-    return Subject(context, {number: known[number] for number in covered_numbers(context)})
+    return Subject(context, {number: known[number] for number in numbers_of(context)})
 
 
 @lru_cache(maxsize=16)

@@ -13,6 +13,7 @@ from kilter.publish.cards.heads import Data
 from kilter.publish.cards.inline import printable
 from kilter.publish.training.paper.subject import Subject
 from kilter.publish.training.paper.taken import kit_row
+from kilter.publish.view import declared_kit
 
 
 @dataclass(frozen=True)
@@ -143,10 +144,10 @@ def _rooms(front: TrainingFront) -> list[Data]:
 
 
 def _machines(subject: Subject) -> list[Data]:
-    titles = dict.fromkeys(v.equipment.title for v in subject.views.values())
+    titles = dict.fromkeys(v.equipment.title for v in subject.covered)
     found = []
     for title in titles:
-        own = [v for v in subject.views.values() if v.equipment.title == title]
+        own = [v for v in subject.covered if v.equipment.title == title]
         locks = [name for name, source in own[0].equipment.sources.items() if source.lockable]
         applies = dict.fromkeys(a for v in own for a in v.front.applies_to)
         found.append(
@@ -161,18 +162,20 @@ def _machines(subject: Subject) -> list[Data]:
 
 
 def _kit(subject: Subject) -> list[Data]:
-    """Tools and parts of all documents, each once, with the documents that ask for it."""
-    machines, trainees = subject.module.front.machines, subject.module.front.trainees
+    """Tools and parts of all documents and of the module itself, each once, with who asks for it."""
+    front = subject.module.front
+    asked = [(view.number, kit) for view in subject.covered for kit in view.kit]
+    for kind, own in (("tool", front.tools), ("part", front.parts)):
+        asked += [("the module", declared_kit(kind, each)) for each in own]
     found: dict[tuple[str, str], Data] = {}
-    for view in subject.views.values():
-        for kit in view.kit:
-            entry = found.setdefault(
-                (kit.kind, fold(kit.name)), {**kit_row(kit), "part": kit.kind == "part", "documents": []}
-            )
-            entry["documents"].append(view.number)
+    for name, kit in asked:
+        entry = found.setdefault(
+            (kit.kind, fold(kit.name)), {**kit_row(kit), "part": kit.kind == "part", "documents": []}
+        )
+        entry["documents"].append(name)
     for entry in found.values():
         details, amount = entry["cells"]
-        count = f"{trainees} × ({amount})" if amount else f"for {trainees}"
-        entry["cells"] = [details, count if entry["part"] else f"{machines}"]
+        count = f"{front.trainees} × ({amount})" if amount else f"for {front.trainees}"
+        entry["cells"] = [details, count if entry["part"] else amount or str(front.machines)]
         entry["documents"] = ", ".join(entry["documents"])
     return sorted(found.values(), key=lambda e: e["part"])

@@ -14,11 +14,12 @@ from kilter.check.module import ModuleContext, number_of
 from kilter.model.base import Record, fold
 from kilter.model.document import Document
 from kilter.model.text import Figure
-from kilter.model.training import Module, split_reference
+from kilter.model.training import Module
 from kilter.publish.cards.heads import Data, TitleData
 from kilter.publish.cards.inline import Scope, printable
 from kilter.publish.cards.signs import TRIANGLE, draft_mark, qr_code
 from kilter.publish.training.paper.graph import Ways, ways_of
+from kilter.publish.training.taught import training_address
 from kilter.publish.view import (
     DRAFT,
     STANDING,
@@ -26,7 +27,6 @@ from kilter.publish.view import (
     DocumentView,
     StageView,
     StepView,
-    address,
     figure_key,
 )
 from kilter.publish.worked import Answerer, unanswered
@@ -51,7 +51,7 @@ class Subject:
 
     context: ModuleContext
     views: Mapping[str, DocumentView]
-    """By folded number, in the order in which they are first covered."""
+    """All documents that it covers or takes from, by folded number, in the order in which they are first named."""
 
     @property
     def module(self) -> Module:
@@ -67,6 +67,12 @@ class Subject:
 
     def view(self, number: str) -> DocumentView:
         return self.views[fold(number)]
+
+    @cached_property
+    def covered(self) -> tuple[DocumentView, ...]:
+        """The documents that are taught, without those that something is only taken from."""
+        keys = dict.fromkeys(fold(number_of(c.document)) for c in self.context.covered.values())
+        return tuple(view for number, view in self.views.items() if number in keys)
 
     def step(self, number: str, slug: str) -> tuple[StageView, StepView]:
         """A step by its name in a document; the check has found it."""
@@ -95,9 +101,9 @@ class Subject:
     def head(self, width: int, height: int, sheet: str, view: DocumentView | None = None) -> Data:
         """Title block and standing lines of a sheet of `width` x `height` mm that is about `view`, or about all."""
         front = self.module.front
-        about = [view] if view else list(self.views.values())
+        about = [view] if view else list(self.covered)
         machines = dict.fromkeys(v.equipment.title for v in about)
-        page, digest = address(front.number), self.hash[:12]
+        page, digest = training_address(front.number), self.hash[:12]
         site = self.context.library.settings.site_url.rstrip("/")
         title: TitleData = {
             "label": "Training module",
@@ -125,11 +131,9 @@ class Subject:
         }
 
 
-def covered_numbers(context: ModuleContext) -> tuple[str, ...]:
+def numbers_of(context: ModuleContext) -> tuple[str, ...]:
     """Folded numbers of all documents that a module covers or takes from, in order."""
-    named = [split_reference(r)[0] for r in context.module.front.covers]
-    named += [t.number for t in context.module.taken] + [f.number for f in context.module.faults]
-    known = [d for n in named if (d := context.document(n))]
+    known = [d for n in context.module.leans_on if (d := context.document(n))]
     return tuple(dict.fromkeys(fold(number_of(d)) for d in known))
 
 

@@ -15,7 +15,11 @@ from kilter.publish.view import DocumentView
 
 def trainer_data(subject: Subject, width: int, height: int) -> Data:
     """One part for each document; where the module says nothing of a fault, lines to write on."""
-    parts = [_document(subject, view) for view in subject.views.values()]
+    wanted = {
+        fold(n) for n in (*(v.number for v in subject.covered), *(f.number for f in subject.module.faults))
+    }
+    about = [view for number, view in subject.views.items() if number in wanted]
+    parts = [_document(subject, view) for view in about]
     return {**subject.head(width, height, "Trainer's sheet"), "scale": SCALE, "parts": parts}
 
 
