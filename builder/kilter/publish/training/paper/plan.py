@@ -164,9 +164,9 @@ def _machines(subject: Subject) -> list[Data]:
 def _kit(subject: Subject) -> list[Data]:
     """Tools and parts of all documents and of the module itself, each once, with who asks for it."""
     front = subject.module.front
-    asked = [(view.number, kit) for view in subject.covered for kit in view.kit]
-    for kind, own in (("tool", front.tools), ("part", front.parts)):
-        asked += [("the module", declared_kit(kind, each)) for each in own]
+    own = (("tool", front.tools), ("part", front.parts))
+    asked = [("the module", declared_kit(kind, each)) for kind, all_own in own for each in all_own]
+    asked += [(view.number, kit) for view in subject.covered for kit in view.kit]
     found: dict[tuple[str, str], Data] = {}
     for name, kit in asked:
         entry = found.setdefault(

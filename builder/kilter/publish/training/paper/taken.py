@@ -54,10 +54,11 @@ def pieces(subject: Subject, blocks: Iterable[LessonBlock]) -> list[Data]:
 
 
 def question_data(subject: Subject, question: OwnQuestion) -> Data:
-    """A question with its choices in the order written, and apart from them which is right and why."""
+    """A question with its choices by their letters: in the order written the right one would mostly come first."""
+    written = sorted(question.choices, key=lambda c: fold(c.text))
     choices = [
         {"letter": letter, "text": printable(c.text), "why": printable(c.why), "right": c.right}
-        for letter, c in zip(LETTERS, question.choices, strict=False)
+        for letter, c in zip(LETTERS, written, strict=False)
     ]
     return {"t": "question", "stem": blocks_data(question.stem, subject.own), "choices": choices}
 
