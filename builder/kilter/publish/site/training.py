@@ -13,6 +13,10 @@ from kilter.publish.training.taught import Taught, training_address
 from kilter.publish.view import DRAFT, DocumentView
 
 LIST, FOLDER = "training.html", "training"
+PACKAGES = {
+    "-scorm12.zip": "scorm", "-qti21.zip": "qti", "-questions.gift.txt": "gift", "-questions.csv": "csv",
+    "papers.json": "papers",
+}  # fmt: skip
 
 
 def training_list(modules: Iterable[Taught]) -> Page:
@@ -76,10 +80,7 @@ def _files(taught: Taught) -> Html:
     opened = [name for name in taught.files if name in taught.open]
     kept = [name for name in taught.files if name not in taught.open]
     rows = (el("li", link(f"{FOLDER}/{taught.folder}/{n}", text(taught.labels.get(n, n)))) for n in opened)
-    names = (
-        el("li", text(f"{taught.labels[n]}: " if n in taught.labels else ""), el("code", text(n)))
-        for n in kept
-    )
+    names = (el("li", text(f"{_label(taught, n)}: "), el("code", text(n))) for n in kept)
     place = f"out/{FOLDER}/{taught.folder}/"
     return some(
         el("h2", text(word("training.sheets")), id="sheets."),
@@ -88,6 +89,12 @@ def _files(taught: Taught) -> Html:
         el("p", text(word("training.kept-why", place=place))),
         el("ul", *names),
     )
+
+
+def _label(taught: Taught, name: str) -> str:
+    """What a file is; packages are known by the end of their names."""
+    kind = next((kind for ending, kind in PACKAGES.items() if name.endswith(ending)), "")
+    return word(f"training.file.{kind}") if kind else taught.labels.get(name, name)
 
 
 def _objective(taught: Taught, name: str, objective: Objective) -> Html:
