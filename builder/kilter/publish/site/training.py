@@ -100,7 +100,7 @@ def _label(taught: Taught, name: str) -> str:
 def _objective(taught: Taught, name: str, objective: Objective) -> Html:
     steps = [c for c in taught.context.covered.values() if name in taught.context.objectives_of(c)]
     asked = sum(name in q.objectives for paper in taught.papers for q in paper.questions)
-    said = f"{count('training.steps', len(steps))}, {count('training.asked', asked)}"
+    said = count("training.steps", len(steps)) + ", " + count("training.asked", asked)
     return el("div", el("dt", author(text(objective.text))), el("dd", text(said)))
 
 
@@ -117,7 +117,7 @@ def _lessons(lessons: tuple[Lesson, ...]) -> Html:
 
 
 def _paper(taught: Taught) -> Html:
-    kinds = (el("li", text(f"{word(f'training.kind.{kind}')}: {n}")) for kind, n in taught.allowed.items())
+    kinds = (el("li", text(word(f"training.kind.{kind}") + f": {n}")) for kind, n in taught.allowed.items())
     codes = ", ".join(paper.code for paper in taught.papers)
     total = sum(taught.allowed.values())
     wanted = taught.module.front.paper.questions
