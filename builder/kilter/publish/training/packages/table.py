@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from typing import Any
 
 from kilter.publish.training.questions.model import LETTERS
@@ -21,12 +21,14 @@ def safe(cell: str) -> str:
     return f"'{cell}" if cell.startswith(_RUN) else cell
 
 
-def csv_bytes(header: Sequence[str], rows: Iterable[Sequence[str]]) -> bytes:
-    """UTF-8 with a mark, CRLF; every cell is text."""
+def csv_bytes(header: Sequence[str], rows: Iterable[Sequence[str]], numbers: Collection[str] = ()) -> bytes:
+    """UTF-8 with a mark, CRLF; every cell is text but those in columns of numbers, where -0.30 stays a number."""
     stream = io.StringIO(newline="")
     writer = csv.writer(stream, lineterminator="\r\n")
     writer.writerow([safe(c) for c in header])
-    writer.writerows([safe(c) for c in row] for row in rows)
+    writer.writerows(
+        [c if name in numbers else safe(c) for name, c in zip(header, row, strict=True)] for row in rows
+    )
     return b"\xef\xbb\xbf" + stream.getvalue().encode()
 
 

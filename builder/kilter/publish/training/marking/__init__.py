@@ -1,0 +1,1 @@
+"""Marking of papers, and what their questions are worth."""
