@@ -46,11 +46,11 @@ def fewest_ways(maze: Maze, branches: Collection[Sequence[Edge]]) -> Cover:
     parts = _parts(maze)
     wanted: list[Edge] = [places[0] for places in branches if len(places) == 1]
     ways = _ways(maze, parts, wanted)
-    for places in branches:
-        if not _crossed(ways, places):
-            tried = [(len(_ways(maze, parts, [*wanted, p])), n) for n, p in enumerate(places)]
-            wanted.append(places[min(tried)[1]])
-            ways = _ways(maze, parts, wanted)
+    # One that was crossed by chance may be lost when another is asked for: look again until none is.
+    while places := next((p for p in branches if not _crossed(ways, p)), None):
+        tried = [(len(_ways(maze, parts, [*wanted, p])), n) for n, p in enumerate(places)]
+        wanted.append(places[min(tried)[1]])
+        ways = _ways(maze, parts, wanted)
     return Cover(tuple(tuple(way) for way in ways), _least(maze, branches))
 
 
