@@ -19,6 +19,8 @@ from kilter.publish.view import EXITS, HANDS, STANDING, TASKS, EnergyRow
 SITE = Path(words.__file__).parents[1]
 MADE = {
     "state",
+    "training.kind",
+    "training.file",
     "hands",
     "task",
     "kind",
@@ -103,6 +105,12 @@ def used(key: str, source: str) -> bool:
         for table in tables
         if table in MADE or table != asked.rpartition(".")[0]
     )
+
+
+def test_every_kind_of_question_has_words():
+    from kilter.publish.training.questions import KINDS
+
+    assert {k.rpartition(".")[2] for k in words.read("en") if k.startswith("training.kind.")} == set(KINDS)
 
 
 def test_every_term_of_the_model_has_words():
