@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 from tests.publish.cards_family_frame import demo
@@ -55,7 +55,7 @@ def assert_ways(maze: Maze, branches: list[list[Edge]], cover: Cover) -> None:
     for way in cover.ways:
         assert way[0][0] == maze.start
         assert way[-1][1] == maze.end
-        assert all(one[1] == two[0] for one, two in zip(way, way[1:], strict=False))
+        assert all(one[1] == two[0] for one, two in pairwise(way))
         assert set(way) <= set(maze.edges)
     for places in branches:
         assert any(place in way for way in cover.ways for place in places)
@@ -94,7 +94,10 @@ def test_ways_of_the_demo_can_be_walked(view):
     """Each turn follows from the one before by the plan that the phone works with."""
     plan = plan_of(view)
     steps = {s["anchor"]: s for s in plan["steps"]}
-    first = {s["anchor"]: next(x["anchor"] for x in plan["steps"] if x["stage"] == s["anchor"]) for s in plan["stages"]}
+    first = {
+        s["anchor"]: next(x["anchor"] for x in plan["steps"] if x["stage"] == s["anchor"])
+        for s in plan["stages"]
+    }
     found = ways_of(view)
     assert found.proved
     met = set()

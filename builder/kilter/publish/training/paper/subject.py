@@ -5,15 +5,16 @@ from __future__ import annotations
 import hashlib
 import json
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from pathlib import Path
 from typing import Any, cast
 
 from kilter.check.module import ModuleContext, number_of
 from kilter.model.base import Record, fold
 from kilter.model.document import Document
-from kilter.model.text import Figure
+from kilter.model.text import Figure, Paragraph, Run, Text
 from kilter.model.training import Module
 from kilter.publish.cards.heads import Data, TitleData
 from kilter.publish.cards.inline import Scope, printable
@@ -28,6 +29,7 @@ from kilter.publish.view import (
     StageView,
     StepView,
     figure_key,
+    picture_path,
 )
 from kilter.publish.worked import Answerer, unanswered
 from kilter.source import Span
@@ -61,9 +63,12 @@ class Subject:
     def own(self) -> Scope:
         """Where the module's own words stand."""
         owner = cast("Document", self.module)
-        figures = [b for b in self.module.all_blocks if isinstance(b, Figure)]
-        numbers = {figure_key(owner, f): n for n, f in enumerate(figures, 1)}
+        numbers = {figure_key(owner, f): n for n, f in enumerate(self.own_figures, 1)}
         return Scope(cast("DocumentView", OwnWords(numbers)), owner, live=False)
+
+    @property
+    def own_figures(self) -> list[Figure]:
+        return [b for b in self.module.all_blocks if isinstance(b, Figure)]
 
     def view(self, number: str) -> DocumentView:
         return self.views[fold(number)]
@@ -87,12 +92,14 @@ class Subject:
 
     @cached_property
     def hash(self) -> str:
-        """64 hex digits over what is taught: the module's own words and the documents' content hashes."""
+        """64 hex digits over what is taught: the module's own words and pictures, the documents' content hashes."""
+        owner = cast("Document", self.module)
         front = self.module.front.model_dump(mode="json", by_alias=True, exclude_defaults=True)
         content = {
             "front": {k: v for k, v in front.items() if k not in _LEFT_OUT},
             "title": self.module.title,
             "lessons": [_plain(x) for x in (*self.module.blocks, *self.module.lessons)],
+            "pictures": [_picture_hash(owner, p) for f in self.own_figures for p in f.pictures],
             "documents": [[v.number, v.hash] for v in self.views.values()],
         }
         text = json.dumps(_plain(content), ensure_ascii=False, sort_keys=True, separators=(",", ":"))
@@ -137,8 +144,26 @@ def numbers_of(context: ModuleContext) -> tuple[str, ...]:
     return tuple(dict.fromkeys(fold(number_of(d)) for d in known))
 
 
+def _picture_hash(owner: Document, figure: Figure) -> str:
+    file = Path(picture_path(owner, figure))
+    return hashlib.sha256(file.read_bytes()).hexdigest() if file.is_file() else ""
+
+
+def _joined(runs: Iterable[Run]) -> list[Any]:
+    """Words that only a line's end parts are one."""
+    found: list[Any] = []
+    for run in runs:
+        if isinstance(run, Text) and found and isinstance(found[-1], str):
+            found[-1] += run.text
+        else:
+            found.append(run.text if isinstance(run, Text) else run)
+    return found
+
+
 def _plain(value: Any) -> Any:
     """Without places: where something stands in the file changes nothing that is taught."""
+    if isinstance(value, Paragraph):
+        return [_plain(run) for run in _joined(value.runs)]
     if isinstance(value, Record):
         return {n: _plain(v) for n, v in vars(value).items() if n in value._names}
     if isinstance(value, Mapping):
