@@ -19,8 +19,9 @@ from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import document_page
 from kilter.publish.site.equipment import equipment_page
 from kilter.publish.site.page import Page, Site
-from kilter.publish.site.pictures import Pictures
+from kilter.publish.site.pictures import FOLDER, Pictures
 from kilter.publish.site.printed import CARDS
+from kilter.publish.site.quiz import quiz_page
 from kilter.publish.site.running import shelf_page
 from kilter.publish.site.scope import Directory
 from kilter.publish.site.states import states_page
@@ -46,6 +47,7 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes], modules: Sequence[Taug
     pages += [equipment_page(p, views, directory, pictures, cards=frozenset(cards)) for p in ready.profiles]
     pages += _lists(ready, views) + _handbook(ready, views, directory)
     pages += [training.training_list(modules), *(training.training_page(each) for each in modules)]
+    pages += [quiz_page(each.quiz) for each in modules if each.quiz]
     site = Site(pages)
     for each in modules:
         site.files |= {
@@ -53,6 +55,7 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes], modules: Sequence[Taug
             for name, data in each.files.items()
             if name in each.open
         }
+        site.files |= {f"{FOLDER}/{name}": data for name, data in each.pictures.items()}
     site.files |= pictures.files
     site.files |= {f"{CARDS}/{name}": data for name, data in sorted(cards.items())}
     found = records.records_file(views, ready.profiles)

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from kilter.model.training import Lesson, Objective
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
 from kilter.publish.site.page import DOCUMENT, Page
+from kilter.publish.site.quiz import quiz_address
 from kilter.publish.site.terms import author, written
 from kilter.publish.site.words import count, word
 from kilter.publish.training.taught import Taught, training_address
@@ -42,6 +43,7 @@ def training_page(taught: Taught) -> Page:
     body = some(
         _title(taught),
         el("p", el("b", text(word("training.draft"))), cls="standing"),
+        _practice(taught),
         _files(taught),
         el("h2", text(word("training.objectives")), id="objectives."),
         el("dl", *(_objective(taught, name, o) for name, o in front.objectives.items()), cls="objectives"),
@@ -89,6 +91,11 @@ def _files(taught: Taught) -> Html:
         el("p", text(word("training.kept-why", place=place))),
         el("ul", *names),
     )
+
+
+def _practice(taught: Taught) -> Html:
+    address = quiz_address(taught.module.front.number)
+    return el("p", link(address, text(word("quiz.link"))), cls="cards") if taught.quiz else NOTHING
 
 
 def _label(taught: Taught, name: str) -> str:

@@ -9,6 +9,7 @@ from kilter.model.base import fold
 from kilter.model.library import Library
 from kilter.model.training import Module
 from kilter.publish.training.packages import package_files
+from kilter.publish.training.packages.practice import practice
 from kilter.publish.training.paper.make import pdf_of, sheets_of
 from kilter.publish.training.questions import allowed, bank, papers
 from kilter.publish.training.taught import Taught
@@ -26,6 +27,7 @@ def taught(library: Library, module: Module, views: Iterable[DocumentView]) -> T
     covered = {number: known[number] for number in numbers}
     questions = bank(context)
     forms = papers(questions, module.front)
+    quiz, pictures = practice(context, questions, forms)
     made = list(sheets_of(context, forms, known.values()))
     files = {sheet.name: pdf_of(sheet) for sheet in made} | package_files(context, forms)
     return Taught(
@@ -37,4 +39,6 @@ def taught(library: Library, module: Module, views: Iterable[DocumentView]) -> T
         dict(sorted(files.items())),
         {sheet.name: sheet.title for sheet in made},
         frozenset(sheet.name for sheet in made if sheet.reader == "trainee"),
+        quiz,
+        pictures,
     )

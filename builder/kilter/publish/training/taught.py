@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from kilter.check.module import ModuleContext
 from kilter.model.training import Module
@@ -28,6 +29,11 @@ class Taught:
     """What a file is called, by its name."""
     open: frozenset[str] = frozenset()
     """Names of files that trainees may have beforehand; the others hold answers and stay off the site."""
+
+    quiz: Mapping[str, Any] = field(default_factory=dict)
+    """What the page to practise on asks; empty where the facts allow no question."""
+    pictures: Mapping[str, bytes] = field(default_factory=dict)
+    """Of that page, by name."""
 
     @property
     def folder(self) -> str:
