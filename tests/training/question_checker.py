@@ -14,13 +14,14 @@ from functools import cached_property
 from itertools import combinations
 from math import hypot
 
-from kilter.check.module import ModuleContext
-from kilter.model.document import Document
-from kilter.publish.training.questions import Question
 from tests.energy.from_document import from_document
 from tests.energy.oracle import judge
 from tests.energy.spec import Effect, Spec
 from tests.training.question_line import Line
+
+from kilter.check.module import ModuleContext
+from kilter.model.document import Document
+from kilter.publish.training.questions import Question
 
 SI = {
     "N·m": "1", "mm": "0.001", "m": "1", "bar": "100000", "kPa": "1000", "V": "1", "mV": "0.001", "Ω": "1", "MΩ": "1000000",
@@ -233,7 +234,9 @@ class Judge:
         spec = self.spec(document)
         (slugs,) = self._slugs(document, [question.cites.title])
         for n, choice in enumerate(question.choices):
-            left = {part.removesuffix(" left on") for part in choice.text.split(", ") if part.endswith("left on")}
+            left = {
+                part.removesuffix(" left on") for part in choice.text.split(", ") if part.endswith("left on")
+            }
             exposed = any(self._exposed(spec, slug, left) for slug in slugs)
             if exposed == (n == question.key):
                 yield f"{choice.text}: {'not enough' if exposed else 'would do as well'}"

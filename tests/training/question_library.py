@@ -6,12 +6,13 @@ import random
 from collections.abc import Iterator
 from pathlib import Path
 
+from tests.energy.markdown import to_markdown
+from tests.energy.templates import sound
+
 from kilter.check.module import ModuleContext
 from kilter.model.library import Library
 from kilter.read.document import read_bytes
 from kilter.read.library import read_library
-from tests.energy.markdown import to_markdown
-from tests.energy.templates import sound
 
 DEMO = Path(__file__).parents[2] / "procedures"
 MODULE = """---
@@ -34,8 +35,8 @@ UNITS = {
     "torque": ("N·m",), "length": ("mm",), "pressure": ("bar", "kPa"), "voltage": ("V",), "resistance": ("Ω", "MΩ"),
     "current": ("A", "mA"), "force": ("N",), "temperature": ("°C",),
 }  # fmt: skip
-THINGS = "latch bolt clip pin seal spindle bracket lever plate hose fitting jack sensor strap roller bearing".split()
-PLACES = "front rear upper lower left right inner outer".split()
+THINGS = ["latch", "bolt", "clip", "pin", "seal", "spindle", "bracket", "lever", "plate", "hose", "fitting", "jack", "sensor", "strap", "roller", "bearing"]
+PLACES = ["front", "rear", "upper", "lower", "left", "right", "inner", "outer"]
 
 
 def module_of(library: Library, numbers: list[str], path: str = "module.md") -> ModuleContext:

@@ -11,12 +11,13 @@ import argparse
 import time
 from collections import Counter
 
-from kilter.check.module import ModuleContext
-from kilter.publish.training.questions import Question
-from kilter.publish.training.questions.bank import bank
 from tests.training.guessers import rates
 from tests.training.question_checker import Judge
 from tests.training.question_library import contexts
+
+from kilter.check.module import ModuleContext
+from kilter.publish.training.questions import Question
+from kilter.publish.training.questions.bank import bank
 
 MOST = 0.30
 """Share of four-choice questions that no guesser may get right."""
@@ -46,7 +47,9 @@ def main() -> int:
         faults += wrong
         if len(questions) >= given.count:
             break
-    print(f"{len(questions)} questions, {time.perf_counter() - start:.0f} s: {dict(Counter(q.kind for q in questions))}")
+    print(
+        f"{len(questions)} questions, {time.perf_counter() - start:.0f} s: {dict(Counter(q.kind for q in questions))}"
+    )
     print(f"faulty: {len(faults)}", *faults[:20], sep="\n  ")
     four = [q for q in questions if len(q.choices) == 4]
     kinds = sorted({q.kind for q in four})

@@ -67,7 +67,9 @@ def test_a_number_handed_over_is_on_the_side_that_the_answer_says():
         value = Decimal(card.meter.rpartition(": ")[2].split(" ")[0])
         inside = (limit.low is None or value >= limit.low) and (limit.high is None or value <= limit.high)
         answer = step.step.answers[index]
-        says_bad = "utside" in answer.words or (answer.failure is not None and answer.failure.mark == "not-ok")
+        says_bad = "utside" in answer.words or (
+            answer.failure is not None and answer.failure.mark == "not-ok"
+        )
         says_bad |= limit.low is None and answer.words.startswith("More than")
         assert inside is not says_bad, (answer.words, card.meter)
         assert value not in (limit.low, limit.high)

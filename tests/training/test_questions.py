@@ -1,0 +1,190 @@
+"""Questions made from facts: one right answer each, no cue that gives it away, and a judge that sees when it is not so."""
+
+from __future__ import annotations
+
+from collections import Counter
+from fractions import Fraction
+
+import pytest
+from tests.training.guessers import rates
+from tests.training.question_checker import Judge
+from tests.training.question_library import demo, module_of, random_context
+from tests.training.questions_proof import MOST
+
+from kilter.compute.quantity import parse_quantity
+from kilter.model.library import Library
+from kilter.publish.training.questions import allowed, bank, isolate, mistake, numbers, order
+from kilter.publish.training.questions.draw import Draw
+from kilter.publish.training.questions.numbers import Shown, choices_for, written
+from kilter.read.document import read_bytes
+
+SEEDS = range(200, 206)
+
+
+@pytest.fixture(scope="module")
+def made():
+    """Questions of the demo library and of a few random procedures, each with its judge."""
+    contexts = [demo(), *map(random_context, SEEDS)]
+    return [(Judge(c), list(bank(c, missing=False))) for c in contexts]
+
+
+def test_no_question_has_two_right_answers_or_a_wrong_key(made):
+    faults = [f"{q.id}: {fault}" for judge, questions in made for q in questions for fault in judge.faults(q)]
+    assert faults == []
+    counts = Counter(q.kind for _, questions in made for q in questions)
+    assert sum(counts.values()) > 800
+    assert {"value", "mistake", "first", "order", "isolate", "part", "point"} <= set(counts)
+
+
+def test_who_knows_nothing_is_right_no_more_often_than_chance(made):
+    four = [q for _, questions in made for q in questions if len(q.choices) == 4]
+    found = rates(four)
+    # a fixed sample is smaller than the ten thousand of the command, so chance reaches further: 4 standard deviations
+    most = 0.25 + 4 * (0.25 * 0.75 / len(four)) ** 0.5
+    assert len(four) > 800
+    assert {name: rate for name, rate in found.items() if rate > max(MOST, most)} == {}
+
+
+def test_ids_are_unique_and_every_question_says_why(made):
+    for _, questions in made:
+        ids = [q.id for q in questions]
+        assert len(set(ids)) == len(ids)
+        assert all(c.why for q in questions for c in q.choices)
+        assert all(len(q.cites.hash) == 12 and q.cites.words for q in questions)
+
+
+def _context(seed=203):
+    return random_context(seed)
+
+
+def _faulty(context):
+    judge = Judge(context)
+    return {q.kind for q in bank(context, missing=False) for fault in judge.faults(q) if fault}
+
+
+@pytest.mark.parametrize(
+    ("kind", "switch_off"),
+    [
+        ("value", lambda m: m.setattr(numbers._Whole, "clear", lambda *_: True)),
+        ("mistake", lambda m: m.setattr(mistake, "passes", lambda *_: True)),
+        ("first", lambda m: m.setattr(order, "forced_pairs", _as_written)),
+        ("order", lambda m: m.setattr(order, "forced_pairs", _as_written)),
+        ("isolate", lambda m: m.setattr(isolate, "needed_cuts", _everything)),
+    ],
+)
+def test_with_a_proof_switched_off_the_judge_finds_it(kind, switch_off, monkeypatch):
+    assert _faulty(_context()) == set()
+    switch_off(monkeypatch)
+    if kind == "value":
+        monkeypatch.setattr(numbers, "is_wrong", lambda shown, point: point > 0)
+    found = set().union(*(_faulty(_context(seed)) for seed in range(203, 209)))
+    assert kind in found
+
+
+def _as_written(subject):
+    """Every step before every later one, as if the text's order were forced."""
+    keys = [asked.view.key for asked in subject.steps]
+    return {(a, b) for n, a in enumerate(keys) for b in keys[n + 1 :]}
+
+
+def _everything(subject, key):
+    """Every source that can be cut off, needed or not."""
+    machine = subject.analysis.machine
+    return [e.at for e in machine.energies if e.own and e.entry == 0]
+
+
+PROFILE = """---
+kind: equipment
+id: rig
+title: Rig
+sources:
+  mains: {kind: mains, word: danger, lockable: true, isolate: "Plug out, locked.", prove: "Meter, below 1 V."}
+none: [battery, capacitor, hydraulic, pneumatic, vacuum, gravity, spring, heat, motion, pressure]
+---
+# Rig
+"""
+STEPS = """---
+kind: procedure
+task: test
+number: JOB-1
+revision: A
+equipment: rig
+title: Look
+---
+# Look
+
+## Work
+
+### First
+:hands: controls - outside
+
+Set the bar to {set}`22 ± 2 mm`.
+
+### Second
+:hands: controls - outside
+
+Set the rod to {set}`40 ± 3 mm`. Measure it: {read}`gap: ≤ 7.5 mm`.
+
+### Leave
+:exit: left as found
+
+Tell the ward.
+"""
+
+
+def _small(text=STEPS):
+    library = Library(__import__("pathlib").Path())
+    for path, said in (("rig.md", PROFILE), ("job.md", text)):
+        library.add(read_bytes(path, said.encode()))
+    return module_of(library, ["JOB-1"])
+
+
+def test_an_edit_changes_only_the_questions_that_lean_on_it():
+    before = {q.id: q for q in bank(_small(), missing=False)}
+    inserted = STEPS.replace("### Leave", "### Third\n:hands: controls - outside\n\nTighten the nut to {torque}`9 ± 1 N·m`.\n\n### Leave")  # fmt: skip
+    after = {q.id: q for q in bank(_small(inserted), missing=False)}
+    assert set(before) < set(after)
+    assert all(after[id] == question for id, question in before.items())
+    edited = {q.id: q for q in bank(_small(STEPS.replace("≤ 7.5 mm", "≤ 8.5 mm")), missing=False)}
+    changed = {id for id in before if edited.get(id) != before[id] and ".read." not in id}
+    leaning = {id for id in changed if edited[id].cites.hash == before[id].cites.hash}
+    assert all(
+        "8.5" in str(edited[id]) or "7.5" in str(before[id]) or edited[id].stem == before[id].stem
+        for id in leaning
+    )
+    assert len([i for i in before if ".torque" in i or ("first" in i and edited[i].key != before[i].key)]) == 0
+
+
+def test_blank_lines_and_wrapping_change_no_question():
+    wrapped = STEPS.replace("Set the bar to", "Set the bar\nto").replace("## Work\n", "## Work\n\n")
+    assert bank(_small(wrapped), missing=False) == bank(_small(), missing=False)
+
+
+def test_what_the_facts_allow_is_said():
+    counts = allowed(bank(_small(), missing=False))
+    assert counts == {"value": 3}
+
+
+@pytest.mark.parametrize(
+    "text", ["22 ± 2 N·m", "0.6 ± 0.1 N·m", "≥ 25.2 V", "≤ 0.3 Ω", "8.0–8.3 mm", "4 +0.5/−0.2 mm", "−80 ± 5 kPa", "22 N·m ± 10 %", "≤ 500 µA", "5 min"],
+)  # fmt: skip
+def test_every_form_of_value_keeps_its_form(text):
+    shown = Shown(parse_quantity(text))
+    for rank in range(4):
+        made = choices_for(shown, [], Draw(text, rank), rank, 1)
+        if made is None:
+            continue
+        points, decimals = made
+        assert points.index(Fraction(shown.point)) == rank
+        texts = [shown.text(p, decimals) for p in points]
+        assert len({t.strip("−0123456789.") for t in texts}) >= 1
+        assert parse_quantity(texts[rank].replace("\u00a0", " ")).unit == shown.quantity.unit
+    assert any(choices_for(shown, [], Draw(text, r), r, 1) for r in range(4))
+
+
+def test_numbers_are_written_exactly():
+    assert written(Fraction(12, 10), 1) == "1.2"
+    assert written(Fraction(-1, 100), 2) == "−0.01"
+    assert written(Fraction(500), 0) == "500"
+    with pytest.raises(AssertionError):
+        written(Fraction(1, 3), 2)
