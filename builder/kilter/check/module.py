@@ -47,13 +47,7 @@ class ModuleContext:
 
     def steps_of(self, document: Document) -> Iterator[Covered]:
         """Every step of a document and, after them, those of its machine's shared stages that it does."""
-        yield from (Covered(document, document, stage, step) for stage, step in document.all_steps())
-        profile = self.library.profile_of(document)
-        if profile is None:
-            return
-        for stage in profile.stages:
-            if stage.shared and stage.slug in _asked_for(document, profile):
-                yield from (Covered(document, profile, stage, step) for step in stage.steps)
+        return steps_of(self.library, document)
 
     def find(self, reference: str) -> tuple[Covered, ...]:
         """The steps that `NUMBER` or `NUMBER#step` names; none where there is no such document or step."""
@@ -74,11 +68,7 @@ class ModuleContext:
 
     def facts(self, covered: Covered) -> StepFacts | None:
         """Facts of a covered step; None where its machine is not known."""
-        profile = self.library.profile_of(covered.document)
-        if profile is None:
-            return None
-        pictures = picture_hashes(self.library, covered.owner)
-        return step_facts(covered.step, covered.stage, covered.owner, profile, pictures)
+        return facts_of(self.library, covered)
 
     def objectives_of(self, covered: Covered) -> tuple[str, ...]:
         """Ids of the objectives that lean on a step; one without references leans on all."""
@@ -89,6 +79,26 @@ class ModuleContext:
             if not pairs or any(fold(n) == number and s in ("", covered.step.slug) for n, s in pairs):
                 found.append(name)
         return tuple(found)
+
+
+def steps_of(library: Library, document: Document) -> Iterator[Covered]:
+    """Every step of a document and, after them, those of its machine's shared stages that it does."""
+    yield from (Covered(document, document, stage, step) for stage, step in document.all_steps())
+    profile = library.profile_of(document)
+    if profile is None:
+        return
+    for stage in profile.stages:
+        if stage.shared and stage.slug in _asked_for(document, profile):
+            yield from (Covered(document, profile, stage, step) for step in stage.steps)
+
+
+def facts_of(library: Library, covered: Covered) -> StepFacts | None:
+    """Facts of a step; None where its machine is not known."""
+    profile = library.profile_of(covered.document)
+    if profile is None:
+        return None
+    pictures = picture_hashes(library, covered.owner)
+    return step_facts(covered.step, covered.stage, covered.owner, profile, pictures)
 
 
 def _asked_for(document: Document, profile: Document) -> set[str]:

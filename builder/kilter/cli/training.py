@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 
+from kilter.cli import trained
 from kilter.outcome import OK, CouldNotRunError
 
 
@@ -18,6 +19,7 @@ def arguments(command: argparse.ArgumentParser) -> None:
     )
     confirm.add_argument("--show", action="store_true", help="only say what has changed")
     confirm.set_defaults(action=_confirm)
+    trained.add(actions)
 
 
 def run(arguments: argparse.Namespace) -> int:

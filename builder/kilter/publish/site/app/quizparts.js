@@ -8,6 +8,8 @@ const SVG = "http://www.w3.org/2000/svg";
 const LEAST_RING = 0.03;
 
 const said = (text) => el("span", {lang: theirs()}, text);
+/** Letter and words of a choice; a place in a picture is nothing but its letter. */
+const named = (n, choice) => [el("b", {}, CHOICE_LETTERS[n]), " ", choice.text === CHOICE_LETTERS[n] ? null : said(choice.text)];
 
 /** The picture without its own numbers; one ring where one place is asked about, else one a choice with its letter. */
 function questionFigure(figure, choose) {
@@ -36,15 +38,15 @@ function questionFigure(figure, choose) {
 }
 
 /** A question with its choices; `chosen(index)` is told of a choice. */
-export function questionForm(question, given, chosen, locked = false) {
+export function questionForm(question, given, chosen) {
   const radios = question.choices.map((choice, n) =>
-    el("input", {type: "radio", name: "choice", value: n, checked: given === String(n), disabled: locked, onchange: () => chosen(n)}));
-  const choose = (n) => { if (!locked) { radios[n].checked = true; chosen(n); } };
+    el("input", {type: "radio", name: "choice", value: n, checked: given === String(n), onchange: () => chosen(n)}));
+  const choose = (n) => { radios[n].checked = true; chosen(n); };
   return el("form", {class: "quiz-question", onsubmit: (event) => event.preventDefault()},
     question.figure ? questionFigure(question.figure, choose) : null,
     el("fieldset", {},
       el("legend", {}, said(question.stem)),
-      question.choices.map((choice, n) => el("label", {class: "quiz-choice"}, radios[n], el("b", {}, CHOICE_LETTERS[n]), said(choice.text)))));
+      question.choices.map((choice, n) => el("label", {class: "quiz-choice"}, radios[n], named(n, choice)))));
 }
 
 /** What was answered, what is right, why, and the step it stands in. */
@@ -53,7 +55,7 @@ export function feedback(question, given) {
   const cite = question.cite;
   return el("div", {class: right ? "quiz-right" : "quiz-wrong"},
     el("p", {}, el("b", {}, Q(right ? "right" : "wrong"))),
-    right ? null : el("p", {}, `${Q("yours")} `, chosen ? [`${CHOICE_LETTERS[Number(given)]} `, said(chosen.text)] : Q("none"), chosen?.why ? [" - ", said(chosen.why)] : null),
-    el("p", {}, `${Q("right-is")} `, `${CHOICE_LETTERS[question.key]} `, said(question.choices[question.key].text), question.choices[question.key].why ? [" - ", said(question.choices[question.key].why)] : null),
+    right ? null : el("p", {}, `${Q("yours")} `, chosen ? named(Number(given), chosen) : Q("none"), chosen?.why ? [" - ", said(chosen.why)] : null),
+    el("p", {}, `${Q("right-is")} `, named(question.key, question.choices[question.key]), question.choices[question.key].why ? [" - ", said(question.choices[question.key].why)] : null),
     cite ? el("p", {class: "quiz-cite"}, `${Q("stands-in", {document: cite.document, revision: cite.revision, number: cite.number})} `, said(cite.title)) : null);
 }

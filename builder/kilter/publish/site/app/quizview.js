@@ -32,7 +32,7 @@ export class QuizView {
   show(title, ...inside) {
     const heading = el("h2", {tabindex: "-1"}, title);
     this.root.replaceChildren(heading, ...inside.flat().filter(Boolean));
-    if (this.shown) { heading.focus(); scrollTo(0, 0); }
+    if (this.shown) { heading.focus(); heading.scrollIntoView(); }
     this.shown = true;
   }
 

@@ -92,7 +92,7 @@ def _page(data: Mapping[str, Any]) -> bytes:
     )
     standing = el("p", text(words.word("site.standing")), cls="quiz-note")
     body = el("main", quiz_body(data), standing, cls="quiz-page", data_theirs=words.theirs())
-    page = el("html", el("head", head), el("body", body), lang=words.now().language, dir=words.word("language.direction"))  # fmt: skip
+    page = el("html", el("head", head), el("body", body, cls="quiz-body"), lang=words.now().language, dir=words.word("language.direction"))  # fmt: skip
     return f"<!doctype html>\n{page}\n".encode()
 
 
