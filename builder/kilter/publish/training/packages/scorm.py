@@ -27,7 +27,7 @@ PAGE = "index.html"
 CP = "http://www.imsproject.org/xsd/imscp_rootv1p1p2"
 ADLCP = "http://www.adlnet.org/xsd/adlcp_rootv1p2"
 LONGEST_TITLE = 200
-_META = '<meta name="viewport" content="width=device-width,initial-scale=1"><meta name="color-scheme" content="light dark">'
+_META = '<meta name="viewport" content="width=device-width,initial-scale=1"><meta name="color-scheme" content="light dark"><link rel="icon" href="data:,">'
 STYLES = ("kilter.css", "quiz.css")
 FONTS = (
     "vendor/atkinson-regular.woff2",
