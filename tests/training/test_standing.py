@@ -89,10 +89,20 @@ def test_a_changed_value_asks_for_its_step_alone_and_blank_lines_for_none(shop):
     file.write_text(PROCEDURE.replace("22 ± 2", "23 ± 2"), encoding="utf-8")
     found = states(shop, "2026-06-01")["P17"]
     assert found.state == "out of date"
-    assert found.again == ("do-the-work (changed since 2026-01-31)",)
+    assert found.again == ("do-the-work (changed; signed 2026-01-31)",)
     assert sign(shop, "--step", "do-the-work", on="2026-06-01") == 0
     after = states(shop, "2026-06-02")["P17"]
     assert after.state == "signed off" and after.due == date(2027, 1, 31), "the oldest step counts"
+
+
+def test_changed_words_are_read_and_initialled(shop):
+    assert sign(shop) == 0
+    (shop / "bench.md").write_text(
+        PROCEDURE.replace("Tighten it to", "Tighten the screw to"), encoding="utf-8"
+    )
+    found = states(shop, "2026-06-01")["P17"]
+    assert found.state == "out of date"
+    assert found.again == ("do-the-work (words changed, read and initial; signed 2026-01-31)",)
 
 
 def test_a_step_never_shown_is_named(shop):
@@ -129,19 +139,19 @@ def test_the_same_again_adds_nothing(shop):
 @pytest.mark.parametrize(
     ("row", "said"),
     [
-        ("P1,BENCH-1,A,s,0123456789ab,signed off,2026-13-01,TE,", "date"),
-        ("P1,BENCH-1,A,s,0123456789ab,signed,2026-01-01,TE,", "kind"),
-        ("P1,BENCH-1,A,,0123456789ab,signed off,2026-01-01,TE,", "its step"),
-        ("P1,BENCH-1,A,s,0123,signed off,2026-01-01,TE,", "12 digits"),
-        ("P1,BENCH-1,A,s,0123456789ab,signed off,2026-01-01,P1,", "somebody else"),
-        ("P1,BENCH-1,A,s,0123456789ab,signed off,2026-01-01,,", "somebody else"),
-        (",BENCH-1,A,,,trained,2026-01-01,,", "no person"),
-        ("P1,BENCH-1,A,,,trained,2026-01-01,,x", "months"),
+        ("P1,BENCH-1,A,s,0123456789ab,,signed off,2026-13-01,TE,", "date"),
+        ("P1,BENCH-1,A,s,0123456789ab,,signed,2026-01-01,TE,", "kind"),
+        ("P1,BENCH-1,A,,0123456789ab,,signed off,2026-01-01,TE,", "its step"),
+        ("P1,BENCH-1,A,s,0123,,signed off,2026-01-01,TE,", "12 digits"),
+        ("P1,BENCH-1,A,s,0123456789ab,,signed off,2026-01-01,P1,", "somebody else"),
+        ("P1,BENCH-1,A,s,0123456789ab,,signed off,2026-01-01,,", "somebody else"),
+        (",BENCH-1,A,,,,trained,2026-01-01,,", "no person"),
+        ("P1,BENCH-1,A,,,,trained,2026-01-01,,x", "months"),
     ],
 )
 def test_a_wrong_row_is_named_and_nothing_is_guessed(tmp_path, row, said):
     file = tmp_path / "training.csv"
-    good = "P9,BENCH-1,A,,,trained,2026-01-01,,"
+    good = "P9,BENCH-1,A,,,,trained,2026-01-01,,"
     file.write_text(f"{','.join(COLUMNS)}\n{good}\n{row}\n", encoding="utf-8")
     with pytest.raises(CouldNotRunError, match=rf":3: .*{said}"):
         read_rows(file)

@@ -105,7 +105,7 @@ def _sign(given: argparse.Namespace) -> int:
     steps = [""] if given.paper else list(given.step or document.steps)
     day, kind = given.on or date.today(), PAPER if given.paper else SIGNED
     new = [
-        Row(p, document.number, document.revision, s, document.steps.get(s, ""), kind, day, given.observer, given.months)
+        Row(p, document.number, document.revision, s, document.steps.get(s, ""), kind, day, given.observer, given.months, document.facts.get(s, ""))
         for p in given.person
         for s in steps
     ]  # fmt: skip

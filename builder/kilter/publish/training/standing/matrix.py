@@ -1,7 +1,8 @@
 """People by documents: not trained, trained, signed off, due, out of date.
 
 A sign-off holds for what was signed: it is bound to the facts of each step. When one of them changes, or a step is
-new, what is signed is out of date and the list says which steps have to be shown again; other edits leave it alone.
+new, what is signed is out of date and the list says which steps have to be shown again, and in which only the words
+have changed: those are read and initialled, since words may change a meaning. Other edits leave it alone.
 """
 
 from __future__ import annotations
@@ -65,7 +66,9 @@ def _again(last: Mapping[str, Row], document: Document) -> Iterable[str]:
         if step not in last:
             yield f"{step} (not signed)"
         elif last[step].hash != digest:
-            yield f"{step} (changed since {last[step].date.isoformat()})"
+            words = last[step].facts and last[step].facts == document.facts.get(step)
+            what = "words changed, read and initial" if words else "changed"
+            yield f"{step} ({what}; signed {last[step].date.isoformat()})"
 
 
 def matrix_table(cells: Sequence[Cell]) -> bytes:

@@ -13,7 +13,18 @@ from pathlib import Path
 from kilter.outcome import CouldNotRunError
 from kilter.publish.training.packages.table import csv_bytes
 
-COLUMNS = ("person", "document", "revision", "step", "step hash", "kind", "date", "observer", "months")
+COLUMNS = (
+    "person",
+    "document",
+    "revision",
+    "step",
+    "step hash",
+    "facts hash",
+    "kind",
+    "date",
+    "observer",
+    "months",
+)
 PAPER, SIGNED = "trained", "signed off"
 KINDS = (PAPER, SIGNED)
 
@@ -34,12 +45,14 @@ class Row:
     observer: str
     months: int | None
     """Until it has to be shown again; None where nothing is said."""
+    facts: str = ""
+    """12 hex digits over the facts without the words; empty where the row was written by hand from a sheet."""
     line: int = 0
 
     @property
     def cells(self) -> tuple[str, ...]:
         months = "" if self.months is None else str(self.months)
-        return (self.person, self.document, self.revision, self.step, self.hash, self.kind, self.date.isoformat(), self.observer, months)  # fmt: skip
+        return (self.person, self.document, self.revision, self.step, self.hash, self.facts, self.kind, self.date.isoformat(), self.observer, months)  # fmt: skip
 
 
 def read_rows(file: Path) -> tuple[Row, ...]:
@@ -54,7 +67,7 @@ def read_rows(file: Path) -> tuple[Row, ...]:
     reader = csv.DictReader(
         io.StringIO(text, newline=""), delimiter=";" if first.count(";") > first.count(",") else ","
     )
-    missing = [c for c in COLUMNS if c not in (reader.fieldnames or ())]
+    missing = [c for c in COLUMNS if c != "facts hash" and c not in (reader.fieldnames or ())]
     if missing:
         raise CouldNotRunError(f"{file}:1: no column `{missing[0]}`; there have to be {', '.join(COLUMNS)}")
     return tuple(_rows(file, reader))
@@ -91,7 +104,7 @@ def _row(given: dict[str, str], line: int) -> Row:
     if given["months"] and not given["months"].isdecimal():
         raise ValueError(f"months `{given['months']}`: write a whole number, or nothing")
     months = int(given["months"]) if given["months"] else None
-    return Row(given["person"], given["document"], given["revision"], given["step"], given["step hash"], given["kind"], day, given["observer"], months, line)  # fmt: skip
+    return Row(given["person"], given["document"], given["revision"], given["step"], given["step hash"], given["kind"], day, given["observer"], months, given["facts hash"], line)  # fmt: skip
 
 
 def write_rows(file: Path, rows: Iterable[Row]) -> None:

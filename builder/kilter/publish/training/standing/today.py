@@ -24,6 +24,8 @@ class Document:
     """12 digits of the content hash, as on sheets and cards."""
     steps: Mapping[str, str]
     """Slug to the 12 digits of its facts, in order."""
+    facts: Mapping[str, str]
+    """The same over what is computed with, without the words."""
     machine: str
     """Equipment that it is about."""
     months: int | None
@@ -45,12 +47,21 @@ def documents_today(library: Library) -> dict[str, Document]:
         profile = library.profile_of(document)
         if not number or profile is None:
             continue
-        steps = {c.step.slug: f.short for c in steps_of(library, document) if (f := facts_of(library, c))}
+        found_here = {c.step.slug: f for c in steps_of(library, document) if (f := facts_of(library, c))}
+        steps = {slug: f.short for slug, f in found_here.items()}
+        facts = {slug: f.computed[:SHORT] for slug, f in found_here.items()}
         revision = str(getattr(document.front, "revision", ""))
         pictures = picture_hashes(library, document, profile)
         digest = content_hash(document, profile, pictures)
         machine = profile.front.title
         found[fold(number)] = Document(
-            number, document.front.title, revision, digest[:SHORT], steps, machine, months.get(fold(number))
+            number,
+            document.front.title,
+            revision,
+            digest[:SHORT],
+            steps,
+            facts,
+            machine,
+            months.get(fold(number)),
         )
     return dict(sorted(found.items()))
