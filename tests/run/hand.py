@@ -98,3 +98,10 @@ class Hand:
     def answer(self, n: int) -> None:
         self.page.locator(".run-answer").nth(n).click()
         self.settle()
+
+    def back(self, off: tuple[str, ...] = ()) -> None:
+        """Say of every lock that it is on, or off; then go on."""
+        for box in self.page.locator(".run-sheet fieldset").all():
+            name = box.locator("legend").inner_text()
+            box.get_by_label("the lock is off" if name in off else "the lock is on").check()
+        self.press("Go on")

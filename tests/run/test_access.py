@@ -11,7 +11,7 @@ from tests.run.test_repair import go, readings
 
 pytestmark = pytest.mark.browser
 SMALL = """() => [...document.querySelectorAll('.run-top button, .run-foot button, .run-sheet :is(button, input, summary), .run-controls :is(button, input, summary)')]
-  .filter((e) => e.offsetParent && e.type !== 'checkbox').map((e) => [e.getBoundingClientRect().height, e.textContent]).filter(([h]) => h < 47.5)"""
+  .filter((e) => e.offsetParent && !['checkbox', 'radio'].includes(e.type)).map((e) => [e.getBoundingClientRect().height, e.textContent]).filter(([h]) => h < 47.5)"""
 
 
 @pytest.fixture(scope="module")
@@ -56,7 +56,7 @@ def screens(hand):
     hand.press("Cancel")
     hand.press("TE is back")
     yield "back"
-    hand.press("Go on")
+    hand.back()
     hand.cautions()
     page.locator(".run-more summary").click()
     yield "more"

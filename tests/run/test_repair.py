@@ -105,7 +105,7 @@ def test_a_repair_in_flight_mode(phone):
     assert "Nothing counts as proved any more" in phone.page.inner_text(".run-sheet")
     assert all(one["level"] < 3 for one in phone.state()["sources"].values())
     phone.press("TE is back")
-    phone.press("Go on")
+    phone.back()
     assert phone.state()["detour"] == "a.prove-it-dead", "the proofs come first"
     go(phone, stop_at="set-the-bracket")
     assert phone.state()["detour"] == ""

@@ -32,6 +32,7 @@ export function beginForm(plan, known, start, leave) {
     const why = wrong(plan, asset.value, serial.value, worker.value, form);
     if (why) {
       trouble.textContent = why[0];
+      why[1].closest("label").after(trouble); // where it is mended, not below the screen
       why[1].focus();
       return;
     }

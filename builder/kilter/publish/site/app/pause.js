@@ -21,18 +21,21 @@ export function pausedScreen(plan, state, head, actions) {
 
 /** Before going on: is every lock still where it was? */
 export function backScreen(plan, state, actions) {
-  const rows = state.held.map((name) => {
-    const off = el("input", {type: "checkbox", value: name});
-    return el("label", {class: "run-tick"}, off, el("span", {}, W("lock-is-off", {name})));
+  const rows = state.held.map((name, n) => {
+    const choice = (value, words) => el("label", {class: "run-tick"}, el("input", {type: "radio", name: `lock-${n}`, value, "data-lock": name}), el("span", {}, words));
+    return el("fieldset", {}, el("legend", {}, name), choice("on", W("lock-is-on")), choice("off", W("lock-is-off")));
   });
+  const trouble = el("p", {class: "run-trouble", role: "alert"});
   const go = (event) => {
-    const missing = [...event.target.closest(".run-screen").querySelectorAll("input:checked")].map((input) => input.value);
-    actions.go(missing);
+    const said = [...event.target.closest(".run-screen").querySelectorAll("input:checked")];
+    const open = state.held.find((name) => !said.some((input) => input.dataset.lock === name));
+    if (open) return void (trouble.textContent = W("lock-not-said", {name: open}));
+    return actions.go(said.filter((input) => input.value === "off").map((input) => input.dataset.lock));
   };
   return el("div", {class: "run-screen"}, el("h2", {tabindex: -1}, W("back-title")),
     el("p", {}, state.held.length ? W("look-at-locks") : W("no-locks")), rows,
     el("p", {}, state.again.length ? W("prove-again", {names: state.again.join(", ")}) : W("read-again-cautions")),
-    el("div", {class: "run-pair"}, button(W("stay"), actions.stay, {class: "run-plain"}), button(W("go-on"), go, {class: "run-main"})));
+    trouble, el("div", {class: "run-pair"}, button(W("stay"), actions.stay, {class: "run-plain"}), button(W("go-on"), go, {class: "run-main"})));
 }
 
 /** Whose lock comes off and whose goes on, source by source. */

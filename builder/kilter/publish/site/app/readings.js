@@ -22,7 +22,8 @@ export function readingOf(reading, taken, tools, act, edit, again) {
 
 function told(reading, taken) {
   const kind = taken.verdict.replaceAll(" ", "-");
-  const more = taken.verdict === "too close to call" ? el("p", {}, W("too-close", {by: taken.uncertainty, unit: taken.unit})) : null;
+  const more = taken.verdict === "too close to call" ? el("p", {}, W("too-close", {by: taken.uncertainty, unit: taken.unit}))
+    : taken.verdict === "fail" ? el("p", {}, W("outside")) : null;
   return el("div", {class: `run-verdict ${kind}`}, el("p", {}, el("b", {class: "digits"}, `${taken.value} ${taken.unit}`), " ",
     el("span", {}, verdictWords(taken.verdict))), more);
 }

@@ -27,10 +27,12 @@ export function stripOf(plan, state, lacking) {
     const missing = lacking.includes(name), start = missing ? stepsOf(plan).get(startFor(plan, name)) : null;
     const words = stateWords(plan, state, name);
     const said = missing && start ? W("state.start", {words, step: start.number}) : words;
-    if (!groups.has(said)) groups.set(said, {names: [], missing});
+    const lost = ["failed", "unlocked"].includes(state.sources[name].lost);
+    if (!groups.has(said)) groups.set(said, {names: [], missing, lost});
     groups.get(said).names.push(name);
   }
-  const rows = [...groups].map(([said, {names, missing}]) => el("li", {class: missing ? "lacking" : null},
+  const worst = [...groups].sort(([, a], [, b]) => Number(b.missing || b.lost) - Number(a.missing || a.lost));
+  const rows = worst.map(([said, {names, missing, lost}]) => el("li", {class: missing || lost ? "lacking" : null},
     names.flatMap((name, n) => [n ? ", " : "", el("b", {}, name)]), ` ${said}`));
   return rows.length ? el("div", {class: "run-strip"}, el("span", {}, W("strip")), el("ul", {}, rows)) : null;
 }

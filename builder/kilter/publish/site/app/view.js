@@ -185,10 +185,17 @@ export class View {
     const stage = step && stageOf(this.plan, step.stage);
     const done = state ? new Set(state.route.map((stop) => stop.anchor)).size : 0;
     const where = stage ? el("h2", {class: "run-where"}, W("where", {stage: stage.number, title: stage.title, n: done}),
-      state.calls.length ? ` · ${W("then-back", {step: this.steps.get(state.calls[state.calls.length - 1]).number})}` : "") : null;
+      this.callers(state)) : null;
     const live = state && !state.exit && !state.paused && this.screen === "step";
     const tools = live ? el("div", {class: "run-tools"}, button(W("called-away"), () => this.act("away")), button(W("stop-here"), () => this.act("stop"))) : null;
     this.top.replaceChildren(title, ...(where ? [where] : []), ...(tools ? [tools] : []), this.note);
+  }
+
+  /** Where the run goes on when this stage is through, or when everything is proved again. */
+  callers(state) {
+    const words = (key, anchor) => ` · ${W(key, {step: this.steps.get(anchor)?.number || ""})}`;
+    if (state.detour) return words("proving-then", state.at);
+    return state.calls.length ? words("then-back", state.calls[state.calls.length - 1]) : "";
   }
 
   sheetOf(state) {
@@ -260,6 +267,10 @@ export class View {
     section.classList.remove("now");
     section.closest(".stage").classList.add("shown-opening");
     const [anchor, words] = key.split("|");
+    if (this.state.detour) {
+      section.closest(".stage").querySelector(".opening h2").after(this.controls);
+      this.controls.append(this.detour(this.state));
+    }
     const read = () => this.act("caution", {stage: anchor, words}).then(() => this.focus());
     this.foot.append(this.lookBack(), button(W("caution-read"), read, {class: "run-main"}));
   }
@@ -267,7 +278,7 @@ export class View {
   fill(state, step, open) {
     const lacking = unmet(this.plan, state);
     const strip = stripOf(this.plan, state, lacking);
-    if (state.detour) this.controls.append(el("p", {class: "run-detour"}, W("proving-again", {names: state.again.join(", "), step: this.steps.get(state.at)?.number || ""})));
+    if (state.detour) this.controls.append(this.detour(state));
     if (strip) this.controls.append(strip);
     if (open.length) {
       const [anchor, words] = open[0].split("|");
@@ -279,10 +290,15 @@ export class View {
       this.controls.append(readingOf(reading, state.visit.readings[reading.id], this.tools, (kind, more) => this.read(more), this.edit, (id) => {
         this.edit = id;
         this.draw(false);
-        document.querySelector(".run-keypad input")?.focus();
+        document.querySelector(".run-keypad input")?.focus({preventScroll: true});
+        this.bring(id, "start");
       }));
     }
     if (step.hold) this.controls.append(this.hold(state, step));
+  }
+
+  detour(state) {
+    return el("p", {class: "run-detour"}, W("proving-again", {names: state.again.join(", "), step: this.steps.get(state.at)?.number || ""}));
   }
 
   async read(more) {
@@ -292,6 +308,12 @@ export class View {
       await this.store.keep("tools", this.tools);
     }
     await this.act("reading", more);
+    this.bring(more.id, "center");
+  }
+
+  /** The reading that is entered, or was, stands where it can be seen. */
+  bring(id, block) {
+    [...document.querySelectorAll(".run-reading")].find((box) => box.dataset.reading === id)?.scrollIntoView({block});
   }
 
   hold(state, step) {
@@ -314,7 +336,8 @@ export class View {
     const rows = step.answers.map((answer, n) => {
       const bad = answer.notZero || answer.notOk;
       const choose = () => this.choose(n, answer);
-      const to = answer.back ? W("and-back") : answer.words;
+      const caller = answer.back && this.steps.get(state.calls[state.calls.length - 1]);
+      const to = caller ? W("then-back", {step: caller.number}) : answer.back ? W("and-back") : answer.words;
       return el("button", {type: "button", class: `run-answer${bad ? " bad" : ""}`, onclick: choose}, el("b", {}, answer.text), el("span", {}, to));
     });
     this.controls.append(el("div", {class: "run-answers", role: "group", "aria-label": W("answers")}, el("p", {}, W("what-is-seen")), rows));
@@ -396,7 +419,7 @@ export class View {
       const after = () => this.store.change({...this.head, handed: localTime()}).then(() => this.counter());
       place.append(waysOut(record, this.head, after), recordTable(record));
     });
-    this.foot.append(button(W("close"), () => this.close(), {class: "run-main"}));
+    this.foot.append(button(W("close"), () => this.close(), {class: this.head.handed ? "run-main" : "run-plain"}));
     return el("div", {class: "run-screen"}, el("h2", {tabindex: -1}, W(`exit.${state.exit.replace(/[^a-z]+/g, "-")}`)),
       state.held.length ? el("p", {}, W("stays-locked", {names: state.held.join(", ")})) : null,
       state.guardsOff.length ? el("p", {}, W("guards-off", {names: state.guardsOff.join(", ")})) : null,
