@@ -35,7 +35,24 @@ UNITS = {
     "torque": ("N·m",), "length": ("mm",), "pressure": ("bar", "kPa"), "voltage": ("V",), "resistance": ("Ω", "MΩ"),
     "current": ("A", "mA"), "force": ("N",), "temperature": ("°C",),
 }  # fmt: skip
-THINGS = ["latch", "bolt", "clip", "pin", "seal", "spindle", "bracket", "lever", "plate", "hose", "fitting", "jack", "sensor", "strap", "roller", "bearing"]
+THINGS = [
+    "latch",
+    "bolt",
+    "clip",
+    "pin",
+    "seal",
+    "spindle",
+    "bracket",
+    "lever",
+    "plate",
+    "hose",
+    "fitting",
+    "jack",
+    "sensor",
+    "strap",
+    "roller",
+    "bearing",
+]
 PLACES = ["front", "rear", "upper", "lower", "left", "right", "inner", "outer"]
 
 

@@ -53,13 +53,17 @@ def test_ids_are_unique_and_every_question_says_why(made):
         assert all(len(q.cites.hash) == 12 and q.cites.words for q in questions)
 
 
-def _context(seed=203):
-    return random_context(seed)
+JUDGED = (205, 209, 213, 214)
+"""Seeds whose questions are of every kind that is made of text."""
 
 
-def _faulty(context):
-    judge = Judge(context)
-    return {q.kind for q in bank(context, missing=False) for fault in judge.faults(q) if fault}
+def _faulty(kind):
+    found = []
+    for context in map(random_context, JUDGED):
+        judge = Judge(context)
+        of_kind = [q for q in bank(context, missing=False) if q.kind == kind]
+        found += [fault for q in of_kind for fault in judge.faults(q)]
+    return found
 
 
 @pytest.mark.parametrize(
@@ -73,12 +77,11 @@ def _faulty(context):
     ],
 )
 def test_with_a_proof_switched_off_the_judge_finds_it(kind, switch_off, monkeypatch):
-    assert _faulty(_context()) == set()
+    assert _faulty(kind) == []
     switch_off(monkeypatch)
     if kind == "value":
         monkeypatch.setattr(numbers, "is_wrong", lambda shown, point: point > 0)
-    found = set().union(*(_faulty(_context(seed)) for seed in range(203, 209)))
-    assert kind in found
+    assert _faulty(kind) != []
 
 
 def _as_written(subject):
@@ -116,12 +119,12 @@ title: Look
 ## Work
 
 ### First
-:hands: controls - outside
+:hands: controls - all of it stands outside
 
 Set the bar to {set}`22 ± 2 mm`.
 
 ### Second
-:hands: controls - outside
+:hands: controls - all of it stands outside
 
 Set the rod to {set}`40 ± 3 mm`. Measure it: {read}`gap: ≤ 7.5 mm`.
 
@@ -141,7 +144,7 @@ def _small(text=STEPS):
 
 def test_an_edit_changes_only_the_questions_that_lean_on_it():
     before = {q.id: q for q in bank(_small(), missing=False)}
-    inserted = STEPS.replace("### Leave", "### Third\n:hands: controls - outside\n\nTighten the nut to {torque}`9 ± 1 N·m`.\n\n### Leave")  # fmt: skip
+    inserted = STEPS.replace("### Leave", "### Third\n:hands: controls - all of it stands outside\n\nTighten the nut to {torque}`9 ± 1 N·m`.\n\n### Leave")  # fmt: skip
     after = {q.id: q for q in bank(_small(inserted), missing=False)}
     assert set(before) < set(after)
     assert all(after[id] == question for id, question in before.items())
@@ -152,7 +155,9 @@ def test_an_edit_changes_only_the_questions_that_lean_on_it():
         "8.5" in str(edited[id]) or "7.5" in str(before[id]) or edited[id].stem == before[id].stem
         for id in leaning
     )
-    assert len([i for i in before if ".torque" in i or ("first" in i and edited[i].key != before[i].key)]) == 0
+    assert (
+        len([i for i in before if ".torque" in i or ("first" in i and edited[i].key != before[i].key)]) == 0
+    )
 
 
 def test_blank_lines_and_wrapping_change_no_question():

@@ -61,8 +61,8 @@ def beyond(fact: ValueFact, draw: Draw) -> str | None:
     """A reading that fails for certain, as it would be written down."""
     q = fact.quantity
     places = [
-        *([Fraction(q.high) + abs(Fraction(q.high)) * OUTSIDE * n for n in range(1, 5)] if q.high is not None else []),
-        *([Fraction(q.low) - abs(Fraction(q.low)) * OUTSIDE * n for n in range(1, 5)] if q.low is not None else []),
+        *([Fraction(q.high) + abs(Fraction(q.high)) * OUTSIDE * n for n in range(5)] if q.high is not None else []),
+        *([Fraction(q.low) - abs(Fraction(q.low)) * OUTSIDE * n for n in range(5)] if q.low is not None else []),
     ]  # fmt: skip
     good = [r for p in places if (r := _rounded(fact, p)) is not None and fails(fact, r)]
     return _text(fact, draw.one(good)) if good else None
@@ -79,7 +79,7 @@ def inside(fact: ValueFact, draw: Draw) -> str | None:
     elif high is None:
         high = low * WIDE if low > 0 else Fraction(0)
     assert high is not None
-    places = [low + (high - low) * n / 20 for n in range(2, 19)]
+    places = [low + (high - low) * n / 20 for n in range(21)]
     good = [r for p in places if (r := _rounded(fact, p)) is not None and passes(fact, r)]
     return _text(fact, draw.one(good)) if good else None
 
