@@ -110,7 +110,7 @@ def test_too_few_right_is_not_passed(opened, server, kind):
     address, held = server
     one = Trainee(opened, address, kind)
     one.answer({0: 0, 1: 1, 2: 0, 3: 0, 4: None})
-    assert one.frame.get_by_text("No answer yet to these").is_visible()
+    one.frame.get_by_text("No answer yet to these").wait_for()
     assert one.hand_in() == "Not passed"
     last = one.close_frame()
     assert (last["cmi.core.lesson_status"], last["cmi.core.score.raw"]) == ("failed", "40")
@@ -124,7 +124,7 @@ def test_one_wrong_answer_about_safety_fails_whatever_the_score(opened, server, 
     one = Trainee(opened, address, kind)
     one.answer(RIGHT | {1: 0})
     assert one.hand_in() == "Not passed"
-    assert one.frame.get_by_text("Not right: 2.").is_visible()
+    one.frame.get_by_text("Not right: 2.").wait_for()
     last = one.close_frame()
     assert (last["cmi.core.lesson_status"], last["cmi.core.score.raw"]) == ("failed", "80")
 
@@ -147,7 +147,7 @@ def test_a_server_that_is_gone_is_told_and_asked_again(opened, server):
     one.answer(RIGHT)
     held.gone = True
     assert one.hand_in() == "Passed"
-    assert one.frame.get_by_text("is not yet stored").is_visible()
+    one.frame.get_by_text("is not yet stored").wait_for()
     assert held.kept["cmi.core.lesson_status"] == "incomplete"
     held.gone = False
     one.press("Send again")
@@ -161,7 +161,7 @@ def test_other_questions_than_those_begun_are_begun_afresh(opened, server):
     address, held = server
     held.held = {"cmi.suspend_data": "k1;TRN-1;A;ffffffff;TRN-1-A-A1-00000A;0123-;0;open", "cmi.core.lesson_status": "incomplete"}  # fmt: skip
     one = Trainee(opened, address)
-    assert one.frame.get_by_text("These are other questions").is_visible()
+    one.frame.get_by_text("These are other questions").wait_for()
     one.answer({0: 0})
     assert one.heading() == "Question 2 of 5"
     one.context.close()
@@ -171,7 +171,7 @@ def test_what_is_passed_stays_passed(opened, server):
     address, held = server
     held.held = {"cmi.core.lesson_status": "passed"}
     one = Trainee(opened, address)
-    assert one.frame.get_by_text("passed already").is_visible()
+    one.frame.get_by_text("passed already").wait_for()
     one.answer(RIGHT | {0: 3, 1: 3})
     assert one.hand_in() == "Not passed"
     assert one.table()["last"] == {}
@@ -188,7 +188,7 @@ def test_from_a_file_and_offline_it_says_that_nothing_is_recorded(opened, tmp_pa
     page.on("pageerror", lambda e: trouble.append(str(e)))
     address = (tmp_path / "package" / "index.html").as_uri()
     page.goto(address)
-    assert page.get_by_text("Results are not recorded here").is_visible()
+    page.get_by_text("Results are not recorded here").wait_for()
     page.get_by_label("Your short code").fill("P17")
     page.get_by_role("button", name="Begin").click()
     page.locator("input[name=choice]").nth(0).check()
