@@ -63,6 +63,7 @@ GUESSERS: dict[str, Guess] = {
     "most shared digits": _alike(lambda t: [c for c in t if c.isdigit()]),
     "fewest shared digits": lambda texts: [-s for s in GUESSERS["most shared digits"](texts)],
     "most shared words": _alike(str.split),
+    "fewest shared words": lambda texts: [-s for s in GUESSERS["most shared words"](texts)],
     **{f"place {n + 1}": _place(n) for n in range(4)},
 }
 

@@ -14,7 +14,7 @@ from tests.energy.spec import Profile, Source, Spec, Step
 
 L, I, D, Z = range(4)  # noqa: E741
 OUTSIDE = {"isolates", "restores", "runs-on", "loads", "wait", "all-clear", "tests"}
-MOST_LINES, MOST_STATES = 6, 1_500
+MOST_LINES, MOST_STATES, SHORT = 6, 2_000, 12
 
 
 @dataclass(frozen=True)
@@ -261,7 +261,7 @@ class Line:
                 if here is not None and here not in seen:
                     seen.add(here)
                     todo.append(here)  # type: ignore[arg-type]
-            if len(seen) > MOST_STATES:
+            if len(seen) > (MOST_STATES if len(steps) <= SHORT else MOST_STATES // 10):
                 return self._moved(steps, first, then)
         return False
 

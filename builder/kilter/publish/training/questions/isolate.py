@@ -60,15 +60,14 @@ def _question(subject: Subject, asked: Asked, needed: list[int], serial: int) ->
 
 def _sets(draw: Draw, wrong: list[Set], key: Set) -> list[Set]:
     """Three wrong sets with the right one; how much it has in common with the rest is drawn, too."""
-    wanted, best = draw.below(CHOICES), None
+    wanted, best, off = draw.below(CHOICES), [key], CHOICES
     for _ in range(40):
         sets = draw.shuffled([*draw.shuffled(wrong)[: CHOICES - 1], key])
         scores = [sum(a == b for other in sets for a, b in zip(s, other, strict=True)) for s in sets]
-        likeness = sum(score > scores[sets.index(key)] for score in scores)
-        if likeness == wanted:
-            return sets
-        best = sets if best is None or likeness > 0 else best
-    assert best is not None
+        own = scores[sets.index(key)]
+        likeness = sum(score > own for score in scores) + draw.below(scores.count(own))
+        if abs(likeness - wanted) < off:
+            best, off = sets, abs(likeness - wanted)
     return best
 
 

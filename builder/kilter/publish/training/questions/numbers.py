@@ -24,7 +24,7 @@ WIDEST = 3
 """How many times more or less a wrong value may be: farther off nobody would take it."""
 CHOICES = 4
 _TRIES = 60
-_MOST_POINTS = 400
+_MOST_POINTS = 150
 
 
 @dataclass(frozen=True)
@@ -94,28 +94,39 @@ class _Whole:
 
     scale: int
     point: int
-    below: Fraction
+    below: int | Fraction
     """From a point down to its lower end; of a tolerance in percent the share of the point."""
-    above: Fraction
+    above: int | Fraction
     percent: bool
     gap: int
 
     @classmethod
     def of(cls, shown: Shown, decimals: int) -> _Whole:
-        low, high = shown.ends(Fraction(shown.point))
-        scale = 10 ** (decimals + 2)
         point = Fraction(shown.point)
+        low, high = shown.ends(point)
+        scale = 10 ** (decimals + 2)
         part = TORQUE_GAP if shown.quantity.dimension == "torque" else GAP
         percent = shown.quantity.form == "percent"
         size = abs(point) if percent else Fraction(1, scale)
-        gap = -(-part * abs(point) * scale // 1)
-        return cls(scale, int(point * scale), (point - low) / size, (high - point) / size, percent, int(gap))
+        below: int | Fraction = (point - low) / size
+        above: int | Fraction = (high - point) / size
+        if not percent:
+            assert below.denominator == above.denominator == 1
+            below, above = int(below), int(above)
+        return cls(scale, int(point * scale), below, above, percent, int(-(-part * abs(point) * scale // 1)))
 
     def clear(self, one: int, two: int) -> bool:
         low, high = (one, two) if one < two else (two, one)
         up = self.above * abs(low) if self.percent else self.above
         down = self.below * abs(high) if self.percent else self.below
         return high - low - up - down >= self.gap
+
+    def may(self, point: int) -> bool:
+        """Whether a point is of the same sign, near enough, and clear of the right one."""
+        size, right = abs(point), abs(self.point)
+        ends = 0 if self.percent else self.below if self.point > 0 else self.above
+        near = right <= size * WIDEST and size <= right * WIDEST
+        return (point > 0) == (self.point > 0) and near and size > ends and self.clear(point, self.point)
 
 
 def choices_for(
@@ -131,20 +142,20 @@ def choices_for(
     for finer in (0, 1):
         decimals, step = _grid(shown, finer)
         whole = _Whole.of(shown, decimals)
-        below, above = _pools(shown, whole, int(step * whole.scale), likely)
-        best = None
-        for attempt in range(_TRIES):
+        below, above = _pools(whole, int(step * whole.scale), likely)
+        best, off = None, CHOICES
+        for _ in range(_TRIES):
             wrong = _taken(whole, (below, rank), (above, CHOICES - 1 - rank), draw)
-            if wrong is None:
+            if wrong is None or not all(is_wrong(shown, Fraction(p, whole.scale)) for p in wrong):
                 continue
             points = sorted(Fraction(p, whole.scale) for p in (*wrong, whole.point))
-            found = likeness_of([shown.text(p, decimals) for p in points], rank)
-            if found == likeness:
-                return points, decimals
-            if best is None and attempt > _TRIES // 2 and found > 0:
-                best = points, decimals
+            found = likeness_of([shown.text(p, decimals) for p in points], rank, draw)
+            if abs(found - likeness) < off:
+                best, off = points, abs(found - likeness)
+            if off == 0:
+                break
         if best is not None:
-            return best
+            return best, decimals
     return None
 
 
@@ -161,7 +172,7 @@ def _grid(shown: Shown, finer: int) -> tuple[int, Fraction]:
     return decimals, step
 
 
-def _pools(shown: Shown, whole: _Whole, step: int, likely: list[Fraction]) -> tuple[list[int], list[int]]:
+def _pools(whole: _Whole, step: int, likely: list[Fraction]) -> tuple[list[int], list[int]]:
     """Wrong points below and above, each with the likely mistakes first."""
     first = [round(o * whole.scale / step) * step for o in likely]
     size = abs(whole.point)
@@ -170,7 +181,7 @@ def _pools(shown: Shown, whole: _Whole, step: int, likely: list[Fraction]) -> tu
     stride = max(1, count // _MOST_POINTS)
     sign = -1 if whole.point < 0 else 1
     rest = [sign * (lowest + n * step) for n in range(0, count + 1, stride)]
-    found = [p for p in dict.fromkeys((*first, *rest)) if is_wrong(shown, Fraction(p, whole.scale))]
+    found = [p for p in dict.fromkeys((*first, *rest)) if whole.may(p)]
     return [p for p in found if p < whole.point], [p for p in found if p > whole.point]
 
 
@@ -207,10 +218,11 @@ def _one(whole: _Whole, pool: list[int], found: list[int], draw: Draw) -> int | 
     return None
 
 
-def likeness_of(texts: list[str], at: int) -> int:
-    """How many of the texts share more digits with the others than this one does."""
+def likeness_of(texts: list[str], at: int, draw: Draw) -> int:
+    """How many of the texts share more digits with the others than this one does; among equals by lot."""
     scores = [sum(_shared(a, b) for m, b in enumerate(texts) if m != n) for n, a in enumerate(texts)]
-    return sum(score > scores[at] for score in scores)
+    equal = sum(score == scores[at] for score in scores)
+    return sum(score > scores[at] for score in scores) + draw.below(equal)
 
 
 def _shared(one: str, two: str) -> int:
