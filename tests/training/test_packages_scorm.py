@@ -189,6 +189,8 @@ def test_from_a_file_and_offline_it_says_that_nothing_is_recorded(opened, tmp_pa
     address = (tmp_path / "package" / "index.html").as_uri()
     page.goto(address)
     page.get_by_text("Results are not recorded here").wait_for()
+    page.get_by_role("button", name="Begin").click()
+    assert page.locator("#quiz h2").inner_text() == "Paper A", "without a code nobody could be marked"
     page.get_by_label("Your short code").fill("P17")
     page.get_by_role("button", name="Begin").click()
     page.locator("input[name=choice]").nth(0).check()
@@ -201,7 +203,7 @@ def test_from_a_file_and_offline_it_says_that_nothing_is_recorded(opened, tmp_pa
         page.get_by_role("button", name="To the end" if n == 4 else "Next", exact=True).click()
     page.get_by_role("button", name="Hand in").click()
     line = page.locator(".quiz-line").inner_text()
-    assert line.startswith("KTR1;k1;TRN-1;A;") and ";01230;0;done;" in line and ";100;passed;" in line
+    assert line.startswith("KTR1;k1;TRN-1;A;") and ";01230;0;done;" in line and ";P17;100;passed;" in line
     assert page.evaluate("document.documentElement.scrollWidth") <= 360
     assert trouble == []
     context.close()

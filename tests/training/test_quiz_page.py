@@ -37,6 +37,8 @@ def address(request, tmp_path_factory):
 def screens(page):
     """Every screen of a paper, one after the other, by name."""
     yield "start"
+    for field in page.get_by_label("Your short code").all():
+        field.fill("P17")
     page.get_by_role("button", name="Begin").click()
     for n in range(5):
         yield f"question {n + 1}"
@@ -76,6 +78,8 @@ def test_by_keyboard_alone(opened, address):
     page = context.new_page()
     page.goto(f"{base}index.html")
     page.locator("#quiz h2").wait_for()
+    for field in page.get_by_label("Your short code").all():
+        field.fill("P17")
     page.get_by_role("button", name="Begin").focus()
     page.keyboard.press("Enter")
     for n in range(5):
@@ -99,6 +103,9 @@ def test_a_place_in_the_picture_can_be_tapped(opened, address):
     context = opened.new_context(viewport={"width": 360, "height": 740}, has_touch=True)
     page = context.new_page()
     page.goto(f"{base}index.html")
+    page.locator("#quiz h2").wait_for()
+    for field in page.get_by_label("Your short code").all():
+        field.fill("P17")
     page.get_by_role("button", name="Begin").click()
     for _ in range(3):
         page.get_by_role("button", name="Next", exact=True).click()

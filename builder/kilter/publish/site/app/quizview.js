@@ -19,7 +19,8 @@ export class QuizView {
   async begin() {
     this.recorded = !this.quiz.practice && this.platform.start();
     this.person = this.platform.person;
-    const saved = this.platform.open ? this.platform.saved : this.quiz.practice ? null : await this.copy.read();
+    let saved = this.platform.saved;
+    if (!this.platform.open && !this.quiz.practice) [saved, this.person = ""] = ((await this.copy.read()) ?? "").split("|");
     const found = readAttempt(this.quiz, saved);
     this.attempt = found && found !== "other" ? found : freshAttempt(paperFor(this.quiz, this.person, 0));
     this.stored = this.attempt.done && this.recorded;
@@ -40,13 +41,20 @@ export class QuizView {
     const {quiz} = this, of = this.attempt.paper.questions.length;
     const standing = quiz.practice ? "practice" : this.recorded ? "recorded" : this.platform.open ? "looking" : "not-recorded";
     const code = el("input", {type: "text", maxlength: 20, autocomplete: "off", autocapitalize: "characters", value: this.person});
-    const go = () => { this.person = this.recorded ? this.person : code.value; this.question(); };
+    const needed = !this.platform.open && !quiz.practice;
+    code.required = needed;
+    const go = () => {
+      code.value = code.value.replace(/[;|\s]+/g, " ").trim();
+      if (needed && !code.reportValidity()) return;
+      if (needed) this.person = code.value;
+      this.question();
+    };
     this.show(Q("before", {form: this.attempt.paper.form}),
       el("p", {}, Q("intro", {n: of})),
       el("p", {}, Q("to-pass", {percent: quiz.passMark})),
       el("p", {class: "quiz-note"}, Q(standing)),
       found === "other" ? el("p", {class: "quiz-note", role: "status"}, Q("other")) : null,
-      this.recorded || quiz.practice ? null : el("label", {class: "quiz-field"}, el("span", {}, Q("person")), code),
+      !needed ? null : el("label", {class: "quiz-field"}, el("span", {}, Q("person")), code),
       this.controls(button(Q(found && found !== "other" ? "go-on" : "begin"), go, {class: "quiz-main"})));
   }
 
@@ -73,7 +81,7 @@ export class QuizView {
   async keep() {
     const code = attemptCode(this.quiz, this.attempt);
     if (this.recorded) this.stored = this.platform.keep(code, this.at);
-    if (!this.quiz.practice) await this.copy.write(code);
+    if (!this.quiz.practice) await this.copy.write(`${code}|${this.person}`);
   }
 
   before() {
@@ -107,7 +115,7 @@ export class QuizView {
   }
 
   receipt() {
-    const line = receiptLine(this.quiz, this.attempt, this.person || "?", localTime());
+    const line = receiptLine(this.quiz, this.attempt, this.person, localTime());
     const save = () => {
       const link = el("a", {href: URL.createObjectURL(new Blob([`${line}\n`], {type: "text/plain"})), download: `${this.quiz.module.toLowerCase()}-receipt.txt`});
       link.click();
