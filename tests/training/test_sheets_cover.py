@@ -9,7 +9,8 @@ import pytest
 from tests.publish.cards_family_frame import demo
 
 from kilter.publish.run.plan import plan_of
-from kilter.publish.training.paper.cover import Cover, Edge, Maze, fewest_ways
+from kilter.publish.training.paper.cover import Cover, Maze, fewest_ways
+from kilter.publish.training.paper.flow import Edge
 from kilter.publish.training.paper.graph import ways_of
 from kilter.publish.view import DocumentView
 

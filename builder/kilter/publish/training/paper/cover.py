@@ -10,13 +10,10 @@ laid on top of one another: no set of ways can be smaller than that, and where b
 
 from __future__ import annotations
 
-from collections import deque
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
-Node = int
-Edge = tuple[Node, Node, int]
-"""From, to, and a serial among edges of the same two nodes."""
+from kilter.publish.training.paper.flow import Edge, Node, least_flow, route, strong_parts, taken_apart
 
 
 @dataclass(frozen=True)
@@ -43,7 +40,7 @@ class Cover:
 
 def fewest_ways(maze: Maze, branches: Collection[Sequence[Edge]]) -> Cover:
     """Ways that cross each branch at one of its edges; at least one way, also where there is no branch."""
-    parts = _parts(maze)
+    parts = strong_parts(maze.edges)
     wanted: list[Edge] = [places[0] for places in branches if len(places) == 1]
     ways = _ways(maze, parts, wanted)
     # One that was crossed by chance may be lost when another is asked for: look again until none is.
@@ -79,7 +76,7 @@ def _least(maze: Maze, branches: Collection[Sequence[Edge]]) -> int:
     merged = Maze(tuple(e for e in name.values() if e not in gone), root(maze.start), root(maze.end))
     if merged.start == merged.end:
         return 1
-    return len(_ways(merged, _parts(merged), wanted))
+    return len(_ways(merged, strong_parts(merged.edges), wanted))
 
 
 def _through(part: int) -> Edge:
@@ -98,99 +95,14 @@ def _ways(maze: Maze, parts: dict[Node, int], wanted: Sequence[Edge]) -> list[li
     # Each part is an arc from its way in to its way out, so that it can be asked for like an edge.
     arcs = {_through(p): (2 * p, 2 * p + 1) for p in set(parts.values())}
     arcs |= {e: (2 * parts[e[0]] + 1, 2 * parts[e[1]]) for e in maze.edges if parts[e[0]] != parts[e[1]]}
-    flow = _least_flow(arcs, needed, 2 * parts[maze.start], 2 * parts[maze.end] + 1)
+    flow = least_flow(arcs, needed, 2 * parts[maze.start], 2 * parts[maze.end] + 1)
     inner: dict[int, list[Edge]] = {}
     for edge in wanted:
         if parts[edge[0]] == parts[edge[1]] and edge not in inner.setdefault(parts[edge[0]], []):
             inner[parts[edge[0]]].append(edge)
     ways = []
-    for way in _taken_apart(arcs, flow, 2 * parts[maze.start], 2 * parts[maze.end] + 1):
+    for way in taken_apart(arcs, flow, 2 * parts[maze.start], 2 * parts[maze.end] + 1):
         ways.append(_walked(maze, parts, [a for a in way if a[2] >= 0], inner))
-    return ways
-
-
-def _least_flow(
-    arcs: Mapping[Edge, tuple[Node, Node]], needed: Mapping[Edge, int], start: Node, end: Node
-) -> dict[Edge, int]:
-    flow = dict.fromkeys(arcs, 0)
-    for arc in needed:
-        if flow[arc] == 0:
-            for crossed in (*_route(arcs, start, arcs[arc][0]), arc, *_route(arcs, arcs[arc][1], end)):
-                flow[crossed] += 1
-    if not needed:
-        for crossed in _route(arcs, start, end):
-            flow[crossed] += 1
-    total = sum(flow[a] for a, (tail, _) in arcs.items() if tail == start)
-    while total > 1 and (back := _spare(arcs, flow, needed, start, end)):
-        for arc, by in back:
-            flow[arc] += by
-        total -= 1
-    return flow
-
-
-def _route(arcs: Mapping[Edge, tuple[Node, Node]], start: Node, end: Node) -> list[Edge]:
-    """The shortest way; there is one, since every node lies between start and end."""
-    came: dict[Node, tuple[Node, Edge]] = {}
-    queue = deque([start])
-    out: dict[Node, list[tuple[Node, Edge]]] = {}
-    for arc, (tail, head) in arcs.items():
-        out.setdefault(tail, []).append((head, arc))
-    while queue and end not in came and start != end:
-        at = queue.popleft()
-        for head, arc in out.get(at, ()):
-            if head not in came and head != start:
-                came[head] = (at, arc)
-                queue.append(head)
-    found = []
-    while end != start:
-        end, arc = came[end]
-        found.append(arc)
-    return found[::-1]
-
-
-def _spare(
-    arcs: Mapping[Edge, tuple[Node, Node]],
-    flow: Mapping[Edge, int],
-    needed: Mapping[Edge, int],
-    start: Node,
-    end: Node,
-) -> list[tuple[Edge, int]]:
-    """Changes of the flow that take one way back: less along an arc, or more against it."""
-    out: dict[Node, list[tuple[Node, Edge, int]]] = {}
-    for arc, (tail, head) in arcs.items():
-        if flow[arc] > needed.get(arc, 0):
-            out.setdefault(tail, []).append((head, arc, -1))
-        out.setdefault(head, []).append((tail, arc, 1))
-    came: dict[Node, tuple[Node, Edge, int]] = {}
-    queue = deque([start])
-    while queue and end not in came:
-        at = queue.popleft()
-        for to, arc, by in out.get(at, ()):
-            if to not in came and to != start:
-                came[to] = (at, arc, by)
-                queue.append(to)
-    found: list[tuple[Edge, int]] = []
-    while end != start:
-        if end not in came:
-            return []
-        end, arc, by = came[end]
-        found.append((arc, by))
-    return found
-
-
-def _taken_apart(
-    arcs: Mapping[Edge, tuple[Node, Node]], flow: dict[Edge, int], start: Node, end: Node
-) -> list[list[Edge]]:
-    """The flow as ways; there are no loops in it, since parts were made one."""
-    ways = []
-    while any(flow[a] for a, (tail, _) in arcs.items() if tail == start):
-        at, way = start, list[Edge]()
-        while at != end:
-            arc = next(a for a, (tail, _) in arcs.items() if tail == at and flow[a])
-            flow[arc] -= 1
-            way.append(arc)
-            at = arcs[arc][1]
-        ways.append(way)
     return ways
 
 
@@ -205,52 +117,13 @@ def _walked(
         own = {e: e[:2] for e in maze.edges if parts[e[0]] == part == parts[e[1]]}
         left = inner.pop(part, [])
         while left:
-            routes = [(_route(own, at, e[0]), e) for e in left]
-            route, nearest = min(routes, key=lambda r: len(r[0]))
-            walk += [*route, nearest]
+            routes = [(route(own, at, e[0]), e) for e in left]
+            there, nearest = min(routes, key=lambda r: len(r[0]))
+            walk += [*there, nearest]
             left = [e for e in left if e not in walk]
             at = nearest[1]
-        walk += _route(own, at, edge[0])
+        walk += route(own, at, edge[0])
         if edge[2] >= 0:
             walk.append(edge)
             at = edge[1]
     return walk
-
-
-def _parts(maze: Maze) -> dict[Node, int]:
-    """The strongly connected part of each node (Kosaraju's two walks, as in Sharir 1981)."""
-    out: dict[Node, list[Node]] = {n: [] for e in maze.edges for n in e[:2]}
-    out.setdefault(maze.start, [])
-    out.setdefault(maze.end, [])
-    for tail, head, _ in maze.edges:
-        out[tail].append(head)
-    order: list[Node] = []
-    seen: set[Node] = set()
-    for first in out:
-        stack = [(first, iter(out[first]))] if first not in seen else []
-        seen.add(first)
-        while stack:
-            node, rest = stack[-1]
-            if (to := next((t for t in rest if t not in seen), None)) is None:
-                order.append(node)
-                stack.pop()
-            else:
-                seen.add(to)
-                stack.append((to, iter(out[to])))
-    back: dict[Node, list[Node]] = {n: [] for n in out}
-    for tail, head, _ in maze.edges:
-        back[head].append(tail)
-    parts: dict[Node, int] = {}
-    count = 0
-    for first in reversed(order):
-        if first in parts:
-            continue
-        queue = [first]
-        parts[first] = count
-        for node in queue:
-            for to in back[node]:
-                if to not in parts:
-                    parts[to] = count
-                    queue.append(to)
-        count += 1
-    return parts

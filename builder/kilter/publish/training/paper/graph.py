@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from kilter.publish.training.paper.cover import Cover, Edge, Maze, fewest_ways
+from kilter.publish.training.paper.cover import Cover, Maze, fewest_ways
+from kilter.publish.training.paper.flow import Edge
 from kilter.publish.view import DocumentView, StageView, StepView
 
 MOST_CALLS = 8

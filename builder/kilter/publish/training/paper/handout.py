@@ -6,8 +6,9 @@ from typing import Any
 
 from kilter.publish.cards.handout import SCALE
 from kilter.publish.cards.heads import Data
+from kilter.publish.training.paper.strip import figures_in, without_labels
 from kilter.publish.training.paper.subject import Subject
-from kilter.publish.training.paper.taken import figures_in, module_data, without_labels
+from kilter.publish.training.paper.taken import module_data
 
 
 def handout_data(subject: Subject, width: int, height: int) -> Data:

@@ -16,6 +16,7 @@ from kilter.publish.cards.lines import SettingRow, setting_rows
 from kilter.publish.cards.steps import VALUE_WORDS, step_data, value_data
 from kilter.publish.training.paper.graph import Turn
 from kilter.publish.training.paper.lines import hash_of
+from kilter.publish.training.paper.strip import linkless
 from kilter.publish.training.paper.subject import Subject
 from kilter.publish.view import DocumentView, KitRow, StageView
 
@@ -73,8 +74,8 @@ def taken_data(subject: Subject, taken: Taken) -> Data:
         "caption": blocks_data(taken.caption, subject.own),
         **made,
     }
-    linkless: Data = _linkless(data, view.number)
-    return linkless
+    plain: Data = linkless(data, view.number)
+    return plain
 
 
 def _source(view: DocumentView, more: str = "") -> str:
@@ -173,38 +174,3 @@ _WHOLE: dict[str, Callable[[DocumentView, Taken], Data]] = {
     "energy": _energy,
     "kit": _kit,
 }
-
-
-def _linkless(value: Any, number: str) -> Any:
-    """Links as words, and figures named with their document: two documents both have a figure 1."""
-    if isinstance(value, list):
-        return [_linkless(v, number) for v in value]
-    if not isinstance(value, dict):
-        return value
-    if value.get("t") == "link":
-        return {"t": "emphasis", "r": _linkless(value["r"], number)}
-    found = {k: "" if k in ("to", "do_to") else _linkless(v, number) for k, v in value.items()}
-    if "sheets" in found and found["number"]:
-        found["number"] = f"{found['number']} of {number}"
-    return found
-
-
-def figures_in(value: Any) -> list[Data]:
-    """Every figure in a sheet's data, in order, each once."""
-    if isinstance(value, dict):
-        own = [value] if "sheets" in value else []
-        found = own + [f for v in value.values() for f in figures_in(v)]
-    else:
-        found = [f for v in value for f in figures_in(v)] if isinstance(value, list) else []
-    return [f for n, f in enumerate(found) if f not in found[:n]]
-
-
-def without_labels(value: Any) -> Any:
-    """The same with empty item labels, so that they can be written in."""
-    if isinstance(value, list):
-        return [without_labels(v) for v in value]
-    if not isinstance(value, dict):
-        return value
-    if "sheets" in value:
-        return {**value, "items": [{**item, "label": ""} for item in value["items"]]}
-    return {k: without_labels(v) for k, v in value.items()}
