@@ -3,7 +3,7 @@ import {Platform, findPlatform} from "./quizplatform.js";
 import {quizCopy} from "./quizkeep.js";
 import {QuizView} from "./quizview.js";
 
-(async () => {
+export async function quizPage() {
   const data = document.getElementById("quiz-data"), root = document.getElementById("quiz");
   if (!data || !root) return;
   const quiz = JSON.parse(data.textContent ?? "");
@@ -11,4 +11,6 @@ import {QuizView} from "./quizview.js";
   const view = new QuizView(root, quiz, platform, await quizCopy(`${quiz.module};${quiz.digest}`));
   addEventListener("pagehide", () => platform.leave(view.attempt?.done ?? false));
   await view.begin();
-})();
+}
+
+quizPage();
