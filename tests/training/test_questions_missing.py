@@ -30,7 +30,7 @@ def context():
 
 @pytest.fixture(scope="module")
 def questions(context):
-    return [q for subject in subjects(context) for q in missing_questions(subject, most=4)]
+    return [q for subject in subjects(context) for q in missing_questions(subject, most=3)]
 
 
 def errors(context, document, texts):
@@ -89,7 +89,7 @@ def test_the_copy_has_exactly_one_error_and_it_is_the_feedback(context, question
 
 
 def test_no_wrong_choice_mends_it_as_a_step_of_its_own_anywhere(context, questions):
-    for question in (questions[0], questions[-1]):
+    for question in questions[:1]:
         document, texts = lacking(context, question)
         for n, choice in enumerate(question.choices):
             if n != question.key:
