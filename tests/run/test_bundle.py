@@ -10,7 +10,6 @@ from kilter.publish.run.serials import serial_range
 from kilter.publish.site import bundle as joining
 from kilter.publish.site.bundle import BundleError, bundle, modules
 
-
 ENTRIES = ("main.js", "shelfpage.js", "quizpage.js")
 """Scripts of pages; each is one file."""
 
@@ -24,7 +23,9 @@ def test_every_module_is_in_and_nothing_of_modules_is_left():
         first = re.search(
             r"^export (?:async )?(?:function|class|const) (\w+)", joining._text(name), re.MULTILINE
         )
-        assert first, f"{name} exports nothing"
+        assert first or name in ENTRIES, f"{name} exports nothing"
+        if first is None:
+            continue
         inside = re.compile(rf"\b(?:function|class|const) {first[1]}\b")
         assert any(inside.search(text) for text in texts), f"{name} is asked for by no other"
 
