@@ -20,6 +20,8 @@ class RunLine(TypedDict):
     title: str
     values: list[ValueData]
     waits: list[str]
+    wait_first: bool
+    """Whether the step waits before the first thing that is written down."""
     hold: str
     """For whom the work stops here; empty where it does not."""
     answers: list[AnswerData]
@@ -52,6 +54,7 @@ def _run_line(stage: StageView, step: StepView, view: DocumentView) -> RunLine:
         "title": printable(step.step.title),
         "values": [value_data(r) for r in roles if r.name in VALUE_WORDS],
         "waits": [printable(r.text) for r in roles if r.name == "wait"],
+        "wait_first": next((r.name for r in roles if r.name in (*VALUE_WORDS, "wait")), "") == "wait",
         "hold": printable(hold.value or "a second person") if hold else "",
         "answers": answers_data(step, Scope(view, stage.owner)),
         "tools": _named(step, "tool"),
