@@ -106,6 +106,8 @@ def test_every_rule_that_is_raised_has_a_page() -> None:
     for file in Path(kilter.__file__).parent.rglob("*.py"):
         if file.parent.name == "flow" and not proved:
             continue  # the energy analysis is older than the first page of its family
+        if file.parent.name == "records":
+            continue  # what is wrong in a record is no finding of the check
         for match in _RAISED.finditer(file.read_text(encoding="utf-8")):
             raised[match.group(1)] = file.name
     assert len(raised) > 30

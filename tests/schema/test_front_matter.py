@@ -13,7 +13,7 @@ from .judges import Judges
 
 LIBRARY = Path(__file__).parent.parent.parent / "procedures"
 DOCUMENTS = sorted(f for f in LIBRARY.rglob("*.md") if f.name != "front.md")
-KINDS = ("procedure", "pre-use-check", "equipment")
+KINDS = ("procedure", "pre-use-check", "equipment", "training")
 FORM = {"bad-value", "unknown-key", "missing-key", "front-matter", "typed-status", "bad-number", "yaml-alias"}
 """Rules about the form of front matter; the text below it is none of a schema's business."""
 

@@ -13,7 +13,11 @@ from .judges import Judges, broken
 
 TOP = Path(__file__).parent.parent.parent
 CHARGE = "procedures/lift/lft-120-not-charged.md"
-SOUND = sorted(f.relative_to(TOP).as_posix() for f in TOP.glob("procedures/*/*.md") if f.name != "profile.md")
+SOUND = sorted(
+    f.relative_to(TOP).as_posix()
+    for f in TOP.glob("procedures/*/*.md")
+    if f.name != "profile.md" and f.parent.name != "training"
+)
 """Every procedure and check of the demo library."""
 
 

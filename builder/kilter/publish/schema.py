@@ -10,6 +10,7 @@ from pydantic import TypeAdapter
 from kilter.model.base import Value
 from kilter.model.front import CheckFront, ProcedureFront, ProfileFront
 from kilter.model.record import Receipt, Record
+from kilter.model.training import TrainingFront
 from kilter.publish.compiled.data import Compiled
 from kilter.publish.manifest import Built
 from kilter.publish.states.data import States
@@ -28,6 +29,7 @@ FILES: dict[str, tuple[type[Value], str]] = {
     "procedure.schema.json": (ProcedureFront, "Front matter of a procedure"),
     "pre-use-check.schema.json": (CheckFront, "Front matter of a pre-use check"),
     "equipment.schema.json": (ProfileFront, "Front matter of an equipment profile"),
+    "training.schema.json": (TrainingFront, "Front matter of a training module"),
 }
 """What people write."""
 

@@ -22,6 +22,10 @@ def write(file: Path) -> int:
     resolved, path = file.resolve(), shown_path(file.resolve())
     library = read_library(library_root(file), always=[resolved], only=[resolved])
     document = library.documents.get(path)
+    if path in library.modules:
+        raise CouldNotRunError(
+            f"{file}: a training module, which nobody works from; name a procedure or pre-use check"
+        )
     if document is not None and document.is_profile:
         raise CouldNotRunError(
             f"{file}: an equipment profile; name a procedure or pre-use check, which brings what it needs of it"

@@ -30,6 +30,10 @@ def show(file: Path, step: str, form: str, colour: bool) -> int:
     library = read_library(library_root(file), always=[file.resolve()])
     path = shown_path(file.resolve())
     document = library.documents.get(path)
+    if path in library.modules:
+        raise CouldNotRunError(
+            f"{file}: a training module, which nobody works from; states belong to procedures and pre-use checks, so name one of those"
+        )
     if document is not None and document.is_profile:
         raise CouldNotRunError(
             f"{file}: an equipment profile; states belong to procedures and pre-use checks, so name one of those"
