@@ -64,7 +64,7 @@ def report(marks: Sequence[Mark], cuts: Sequence[tuple[str, Cut]] = ()) -> str:
 
 def _people(marks: Sequence[Mark]) -> Iterator[str]:
     passed = sum(m.passed for m in marks)
-    yield f"{len(marks)} sheets, {passed} passed"
+    yield f"{len(marks)} sheet{'' if len(marks) == 1 else 's'}, {passed} passed"
     for m in marks:
         why = [f"less than {m.sheet.issue.pass_mark} %"] if not m.reached else []
         if m.safety:
