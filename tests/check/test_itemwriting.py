@@ -48,6 +48,10 @@ def test_hard_wording_is_told(stem, choices, said):
         (STEM, ["the dock is dead", *WRONG]),
         ("How tight is the pad screw?", ["1.2 N·m", "2.4 N·m", "0.6 N·m"]),
         ("Which comes first?", ["park the boom", "open the base", "prove it dead"]),
+        (
+            "One rail does not click. What is done with it?",
+            ["it is tagged", "it is tied up", "it is set anew"],
+        ),
         ("Which of these is an exception, NOT allowed here?", ["a tag", "a lock", "a pin"]),
     ],
 )
