@@ -50,7 +50,7 @@ def test_hard_wording_is_told(stem, choices, said):
         ("Which comes first?", ["park the boom", "open the base", "prove it dead"]),
         (
             "One rail does not click. What is done with it?",
-            ["it is tagged", "it is tied up", "it is set anew"],
+            ["it is tagged", "a strap holds it", "the switch is set"],
         ),
         ("Which of these is an exception, NOT allowed here?", ["a tag", "a lock", "a pin"]),
     ],
