@@ -235,7 +235,7 @@ class Judge:
         (slugs,) = self._slugs(document, [question.cites.title])
         for n, choice in enumerate(question.choices):
             left = {
-                part.removesuffix(" left on") for part in choice.text.split(", ") if part.endswith("left on")
+                part.removesuffix(" live") for part in choice.text.split(", ") if part.endswith(" live")
             }
             exposed = any(self._exposed(spec, slug, left) for slug in slugs)
             if exposed == (n == question.key):

@@ -12,7 +12,7 @@ from kilter.publish.training.questions.model import Choice, Question
 from kilter.publish.training.questions.subject import Asked, Subject
 
 CHOICES = 4
-CUT, LEFT = "cut off", "left on"
+CUT, LEFT = "held", "live"
 """Of one length, so that no choice is the longest."""
 MOST = 5
 """Sources in one question."""
