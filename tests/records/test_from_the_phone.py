@@ -69,7 +69,7 @@ def test_a_run_and_a_remark_come_home_and_leave_the_phone(phone, opened, library
 
     shelf(phone, opened)
     page = phone.page
-    page.get_by_text("1 of 2 records are not handed over yet").wait_for()
+    page.get_by_text("Not handed over yet: 1 of 2 records").wait_for()
     with page.expect_download() as got:
         page.get_by_role("button", name="Hand all over").click()
     file = library / "from-phone.json"
@@ -121,7 +121,7 @@ def test_open_work_stays_whatever_a_receipt_says_and_grows_into_one_record(phone
     shutil.copy(Path(got.value.path()), library / "half.json")
     assert main(["records", "take", "half.json"]) == 0
     codes = re.findall(r"^  ([0-9A-F]{4}-[0-9A-F]{4})  ", capsys.readouterr().out, re.MULTILINE)
-    page.get_by_text("0 of 1 records are not handed over yet").wait_for()
+    page.get_by_text("Not handed over yet: 0 of 1 records").wait_for()
     receipt(page, codes[0])
     page.get_by_text(said(0, 1)).wait_for()
 
@@ -153,4 +153,4 @@ def test_a_short_record_goes_by_its_code(phone, opened, library, capsys):
     assert main(["records", "take", "screen.png"]) == 0
     assert "STR-110 B, B-0412, open: new" in capsys.readouterr().out
     page.get_by_role("button", name="It was taken").click()
-    page.get_by_text("0 of 1 records are not handed over yet").wait_for()
+    page.get_by_text("Not handed over yet: 0 of 1 records").wait_for()

@@ -37,7 +37,9 @@ def phone(opened):
     trouble = watch(page)
     page.goto(f"{base}str-110.html")
     yield Hand(page)
-    assert [t for t in trouble if "DISCONNECTED" not in t and "icon.svg" not in t] == []
+    # what is in force can't be asked without a connection, and a clock that jumps cuts the question short
+    known = ("DISCONNECTED", "icon.svg", "revisions.json")
+    assert [t for t in trouble if not any(k in t for k in known)] == []
     context.close()
 
 
@@ -79,6 +81,7 @@ def go(hand, answers=None, values=None, stop_at=None, most=80, each=lambda hand:
 def record_of(hand):
     with hand.page.expect_download() as got:
         hand.press("Save the record")
+    hand.page.wait_for_selector("text=Given out")
     return json.loads(Path(got.value.path()).read_text(encoding="utf-8"))
 
 
@@ -278,6 +281,23 @@ def test_another_person_takes_over_lock_by_lock(phone):
     assert state["worker"] == "te2"
     assert len(state["held"]) == 2
     assert sum(one["lost"] == "unlocked" for one in state["sources"].values()) == 1
+
+
+def test_of_every_lock_it_is_said_whether_it_is_on(phone):
+    phone.begin()
+    go(phone, stop_at="relax-the-rail-spring")
+    phone.press("Called away")
+    phone.press("TE is back")
+    count = len(phone.entries())
+    phone.press("Go on")
+    assert "mains: is the lock on or off?" in phone.page.inner_text(".run-trouble")
+    assert len(phone.entries()) == count, "silence about a lock is no answer"
+    phone.back(off=("battery",))
+    assert phone.entries()[count]["missing"] == "battery"
+    assert phone.state()["sources"]["battery"]["lost"] == "unlocked"
+    assert phone.state()["held"] == ["mains", "deck"]
+    phone.cautions()
+    assert "treat as live" in phone.page.inner_text(".run-strip")
 
 
 def test_idle_minutes_end_every_proof(phone):

@@ -414,17 +414,22 @@ export class View {
   // The end
 
   finishSheet(state) {
-    const place = el("div", {});
+    const place = el("div", {}), said = el("p", {class: "run-said", role: "status"});
+    const close = button(W("close"), () => this.close(), {class: this.head.handed ? "run-main" : "run-plain"});
     finishedRecord(this.store, this.head).then((record) => {
-      const after = () => this.store.change({...this.head, handed: localTime()}).then(() => this.counter());
+      const after = () => this.store.change({...this.head, handed: localTime()}).then(() => {
+        said.textContent = W("given-out");
+        close.className = "run-main";
+        this.counter();
+      });
       place.append(waysOut(record, this.head, after), recordTable(record));
     });
-    this.foot.append(button(W("close"), () => this.close(), {class: this.head.handed ? "run-main" : "run-plain"}));
+    this.foot.append(close);
     return el("div", {class: "run-screen"}, el("h2", {tabindex: -1}, W(`exit.${state.exit.replace(/[^a-z]+/g, "-")}`)),
       state.held.length ? el("p", {}, W("stays-locked", {names: state.held.join(", ")})) : null,
       state.guardsOff.length ? el("p", {}, W("guards-off", {names: state.guardsOff.join(", ")})) : null,
       Object.values(state.sources).some((one) => one.lost === "failed") ? el("p", {class: "run-danger"}, W("treat-as-live")) : null,
-      el("p", {}, W("hand-over")), place);
+      el("p", {}, W("hand-over")), said, place);
   }
 
   close() {
