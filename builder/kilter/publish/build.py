@@ -268,4 +268,6 @@ def _tell(ready: Prepared, out: Path, quiet: bool, colour: bool) -> int:
             f"site:  {_relative(out / 'site' / 'index.html')}  ({len(ready.views)} document{'' if len(ready.views) == 1 else 's'})"
         )
         print(f"cards: {_relative(out / 'cards')}{os.sep}")
+        if ready.modules:
+            print(f"training: {_relative(out / 'training')}{os.sep}")
     return FINDINGS if ready.withheld or ready.report.failed else OK

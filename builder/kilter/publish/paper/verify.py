@@ -11,6 +11,7 @@ from kilter.model.base import fold
 from kilter.publish.cards.family import Code, Subject, code_of, kinds_for
 from kilter.publish.paper.code import Said, place, shown
 from kilter.publish.prepare import Prepared, Withheld, machines
+from kilter.publish.training.taught import training_address
 from kilter.publish.view import DRAFT, address, equipment_address
 
 AWAY = "Don't work from this paper"
@@ -56,6 +57,8 @@ class Register:
     """By place of their page."""
     withheld: dict[str, Withheld]
     """By place of the page that there would be."""
+    taught: frozenset[str] = frozenset()
+    """Pages of training modules: what is printed from them is no card."""
 
     def judge(self, said: Said) -> Verdict:
         if not said.address:
@@ -79,6 +82,9 @@ class Register:
         own = place(self.site_url).rstrip("/")
         if own and said.address.startswith(f"{own}/"):
             page = shown(said.address.rpartition("/")[2])
+            if page in self.taught:
+                line = f"this is training material: {page} of the site has what is taught now."
+                return Verdict(State.UNKNOWN, (line, f"It is no card. {AWAY}; take the document's own card."))
             line = f"this library has no {page}: it was withdrawn, or has never been in it."
             return Verdict(State.UNKNOWN, (line, f"{AWAY}; ask who keeps the library."))
         here = f"this one is {shown(self.site_url)}" if own else "this one has no site_url in its mkdocs.yml"
@@ -94,7 +100,8 @@ def register(ready: Prepared) -> Register:
     for subject in subjects:
         known = [Known(code_of(k, subject), subject.front.title, k.title) for k in kinds_for(subject)]
         cards[place(subject.url)] = known
-    return Register(site_url, cards, _withheld(ready, site_url))
+    taught = frozenset(training_address(m.front.number) for m in ready.modules)
+    return Register(site_url, cards, _withheld(ready, site_url), taught)
 
 
 def _withheld(ready: Prepared, site_url: str) -> dict[str, Withheld]:

@@ -98,7 +98,9 @@ def _row(given: dict[str, str], line: int) -> Row:
         raise ValueError(f"date `{given['date']}`: write it as 2026-11-28") from None
     if given["kind"] == SIGNED:
         if not given["step"] or len(given["step hash"]) != 12:
-            raise ValueError("what is signed off needs its step and the 12 digits of its hash")
+            raise ValueError(
+                "what is signed off needs its step in the column `step`, and in `step hash` the 12 digits that the sheet prints as `facts`"
+            )
         if not given["observer"] or given["observer"].casefold() == given["person"].casefold():
             raise ValueError("the observer is somebody else than the trainee")
     if given["months"] and not given["months"].isdecimal():
