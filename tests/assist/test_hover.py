@@ -140,7 +140,7 @@ def test_plain_words_tell_nothing(library, words):
         (":do: make|-safe", PROFILE, "## Make safe {shared}"),
         ("equipment: egr|et-2", PROFILE, "id: egret-2"),
         ("(LFT|-130)", "procedures/lift/lft-130-charge-lead.md", "# Replace the charge lead"),
-        ("{item}`fig-pa|th 7`", LIFT, ":7: 673,138 Jacks J1 to J3"),
+        ("{item}`fig-pa|th 7`", LIFT, ":7: 818,296 Jacks J1 to J3"),
         (
             "{tool}`volt|meter`",
             LIFT,

@@ -26,7 +26,7 @@ def shared_stage(p: Path) -> None:
 
 
 def picture(p: Path) -> None:
-    file = p / "lift/pictures/lift-base.png"
+    file = p / "lift/pictures/lift-held.png"
     with Image.open(file) as old:
         Image.new("RGB", old.size, "grey").save(file)
 
@@ -104,11 +104,11 @@ def broken_text(p: Path) -> None:
 
 
 def picture_gone(p: Path) -> None:
-    (p / "lift/pictures/lift-base.png").unlink()
+    (p / "lift/pictures/lift-base.svg").unlink()
 
 
 def picture_broken(p: Path) -> None:
-    file = p / "stretcher/pictures/rail-switch.png"
+    file = p / "stretcher/pictures/rail-switch.svg"
     file.write_bytes(file.read_bytes()[:2000])
 
 

@@ -36,7 +36,7 @@ def test_the_page_holds_the_text_and_nothing_inline(own):
     "name",
     [
         "../mkdocs.yml",
-        "lift/pictures/lift.png",
+        "lift/pictures/lift.svg",
         "front.md",
         "/etc/passwd",
         "lift/../../x.md",

@@ -185,9 +185,9 @@ as it  stands
 def test_figures_are_told_once_and_named_where_they_stand(library, data):
     document = data(CHARGE)
     (figure,) = [f for f in document["figures"] if f["id"] == "fig-path"]
-    assert figure["path"] == "procedures/lift/pictures/charge-path.png"
-    assert len(figure["items"]) == 8
-    assert figure["items"][0] == {"number": 1, "x": 269.0, "y": 542.0, "label": "Dock plungers"}
+    assert figure["path"] == "procedures/lift/pictures/charge-path.svg"
+    assert len(figure["items"]) == 9
+    assert figure["items"][0] == {"number": 1, "x": 331.0, "y": 996.0, "label": "Dock plunger"}
     assert steps(document)["1.1"]["figures"] == [figure["number"]]
     assert {"kind": "figure", "number": figure["number"]} in steps(document)["1.1"]["blocks"]
     assert figure["width"] > 0 and re.fullmatch("[0-9a-f]{64}", figure["sha256"])

@@ -100,15 +100,15 @@ def test_a_deleted_procedure_brings_those_that_link_to_it(kept, check, seen):
 
 
 def test_a_picture_brings_the_documents_that_show_it(kept, seen):
-    picture = kept / "procedures" / "lift" / "pictures" / "charge-path.png"
-    assert "pictures/charge-path.png" in (kept / CHARGE).read_text(encoding="utf-8")
+    picture = kept / "procedures" / "lift" / "pictures" / "charge-path.svg"
+    assert "pictures/charge-path.svg" in (kept / CHARGE).read_text(encoding="utf-8")
     picture.write_bytes(picture.read_bytes() + b"\0")
     assert CHARGE in seen("--changed")
     assert not any("stretcher" in path for path in seen("--changed"))
 
 
 def test_a_renamed_picture_brings_the_documents_that_showed_it(kept, check, seen):
-    git(kept, "mv", "procedures/lift/pictures/charge-path.png", "procedures/lift/pictures/other.png")
+    git(kept, "mv", "procedures/lift/pictures/charge-path.svg", "procedures/lift/pictures/other.png")
     assert CHARGE in seen("--changed")
     assert "picture-missing]" in check("--changed")[1]
 

@@ -13,7 +13,7 @@ from PIL import Image
 
 MM = 0.001
 SURFACES = {  # colour, metallic, roughness, strength of the grain
-    "paint": ((0.72, 0.74, 0.74), 0.0, 0.42, 0.10), "plastic": ((0.13, 0.14, 0.15), 0.0, 0.5, 0.12),
+    "paint": ((0.46, 0.49, 0.50), 0.0, 0.42, 0.10), "plastic": ((0.13, 0.14, 0.15), 0.0, 0.5, 0.12),
     "brass": ((0.86, 0.70, 0.38), 1.0, 0.24, 0.35),
     "steel": ((0.62, 0.62, 0.62), 1.0, 0.33, 0.35), "rubber": ((0.03, 0.03, 0.032), 0.0, 0.55, 0.15),
     "copper": ((0.90, 0.45, 0.26), 1.0, 0.25, 0.1), "red": ((0.55, 0.04, 0.03), 0.0, 0.4, 0.0),
@@ -50,7 +50,9 @@ def material(name: str) -> bpy.types.Material:
 def burn(tree: bpy.types.NodeTree, surface: bpy.types.Node) -> None:
     """Black burnt patches of all sizes on what was bright metal."""
     noise = tree.nodes.new("ShaderNodeTexNoise")
-    noise.inputs["Scale"].default_value, noise.inputs["Detail"].default_value = 95, 12
+    noise.inputs["Scale"].default_value, noise.inputs["Detail"].default_value = 170, 12
+    where = tree.nodes.new("ShaderNodeTexCoord")  # in metres, so that patches have one size on every part
+    tree.links.new(where.outputs["Object"], noise.inputs["Vector"])
     edge = tree.nodes.new("ShaderNodeValToRGB")
     edge.color_ramp.elements[0].position, edge.color_ramp.elements[1].position = 0.42, 0.56
     edge.color_ramp.elements[0].color = (*SURFACES["worn"][0], 1)

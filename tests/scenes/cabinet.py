@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from build123d import Location, Rot
 
-from .scene import Camera, Part, Scene
+from .scene import Camera, Part, Point, Scene
 from .shapes import beam, box, cable, plate, ring, rod, slot, soft
 from .shared import CABLE, METAL, RUBBER, SHADE, cap_screw, castor, padlock, pan_screw
 
@@ -19,7 +19,7 @@ def body() -> list[Part]:
         made.append(Part("Blankets", soft((-225 + 3 * i, 215 - 2 * i), (30, 470), (z, z + 62), 22), 244))
     for x in (-270, 270):
         for y in (60, 520):
-            made += castor("Castors", (x, y, 110), 44, 15, brake=False)
+            made += castor("Castors", (x, y, 110), 44, 15)
     made += panel() + cord()
     grille = None
     for i in range(7):
@@ -60,7 +60,7 @@ def cord() -> list[Part]:
 def door(angle: float) -> list[Part]:
     """The door with its handle and striker, turned about its left edge."""
     leaf = box((0, 600), (-42, -4), (0, 860), 14, "y") - box((90, 510), (-43, -38), (120, 740), 20, "y")
-    window = box((95, 505), (-38, -36), (125, 735), 18, "y")
+    window = box((95, 505), (-39, -36), (125, 735), 18, "y")
     grip = cable(
         [
             (562, -42, 330),
@@ -215,18 +215,17 @@ def moved(parts: list[Part], by: tuple[float, float, float]) -> list[Part]:
     return [p.moved(by) for p in parts]
 
 
-def _serpentine(
-    columns: tuple[float, ...], foot: float, top: float, low: float
-) -> list[tuple[float, float, float]]:
+def _serpentine(columns: tuple[float, ...], foot: float, top: float, low: float) -> list[Point]:
     """The element's way: up, over, down, over, up, over, down; straight between its bows."""
     a, b, c, d = columns
     y = -14.0
-    up = lambda x, z0, z1: [(x, y, z0 + (z1 - z0) * i / 5) for i in range(6)]  # noqa: E731
-    bow = lambda x0, x1, z, h: [
-        (x0 + 0.15 * (x1 - x0), y, z + 0.75 * h),
-        ((x0 + x1) / 2, y, z + h),
-        (x1 - 0.15 * (x1 - x0), y, z + 0.75 * h),
-    ]
+
+    def up(x: float, z0: float, z1: float) -> list[Point]:
+        return [(x, y, z0 + (z1 - z0) * i / 5) for i in range(6)]
+
+    def bow(x0: float, x1: float, z: float, h: float) -> list[Point]:
+        return [(x0 + u * (x1 - x0), y, z + v * h) for u, v in ((0.15, 0.75), (0.5, 1), (0.85, 0.75))]
+
     rise = [
         (c + 6, y, top + 20),
         (c + 26, y, top + 30),

@@ -40,6 +40,7 @@ class Paper:
         size = (high - low) * self.zoom + 2 * edge
         self.width, self.height = width, round(max(size[1], width * 0.4))
         self.middle = (low + high) / 2
+        self.at = width / 2, self.height / 2
 
     def put(self, points: Rows) -> Rows:
         """Pixels from the upper left, and nearness in millimetres, of points of the scene."""
@@ -49,4 +50,4 @@ class Paper:
     def on_paper(self, flat: Rows) -> Rows:
         """Pixels of points that are projected already."""
         off = (flat - self.middle) * self.zoom
-        return np.column_stack([self.width / 2 + off[:, 0], self.height / 2 - off[:, 1]])
+        return np.column_stack([self.at[0] + off[:, 0], self.at[1] - off[:, 1]])

@@ -51,6 +51,7 @@ def drawn(scene: Scene) -> Drawn:
     meshes = [mesh(p, size / FACET) for p in scene.parts]
     everything = [points for points, _ in meshes] + [np.array(a) for a in scene.axes]
     paper = Paper(scene.camera, np.vstack(everything), scene.width, scene.tall, scene.frame)
+    paper.height += scene.below
     mask = Mask(paper, meshes)
     sheet = Sheet(paper.width, paper.height)
     _tones(sheet, scene, mask)

@@ -23,7 +23,7 @@ def base(cover: bool = True) -> list[Part]:
         made.append(Part("Legs", leg))
         made.append(Part("Legs", rod("z", (150, side * 205), 34, (96, 150))))
         made += castor("Castors", (872, side * 297, 74), 38, -20)
-        made += castor("Castors", (-150, side * 215, 104), 52, 12, brake=True)
+        made += castor("Castors", (-150, side * 215, 104), 52, 12, brake=1.15)
         made.append(Part("Base", box((-190, -110), (side * 215 - 45, side * 215 + 45), (106, 128), 10)))
     if cover:
         body = box((-200, 180), (-235, 235), (128, 205), 40) - box((-201, -150), (-60, 60), (120, 180))

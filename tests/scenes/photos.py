@@ -43,8 +43,10 @@ def pads(worn: bool) -> tuple[list[Part], Point, Point, dict[str, Point]]:
         (-210, -180), (-66, 66), (128, 188), 5, "x"
     )
     block = soft((-196, -150), (-62, 62), (132, 182), 4)
+    for y in (-32, 32):
+        block -= rod("x", (y, 157), 15.4, (-210, -170))
     made = [Part("Base", wall), Part("Pad block", block), *_label()[1:]]
-    for y, sunk in ((-32, 9.0 if worn else 0.0), (32, 0.0)):
+    for y, sunk in ((-32, 7.0 if worn else 0.0), (32, 0.0)):
         made.append(Part("Pad block", ring("x", (y, 157), 18, 15.3, (-198, -190))))
         bevel = ring("x", (y, 157), 15, 12.5, (-203 + sunk, -190))
         face = rod("x", (y, 157), 12.5, (-204.2 + sunk, -190))
@@ -54,7 +56,7 @@ def pads(worn: bool) -> tuple[list[Part], Point, Point, dict[str, Point]]:
         made,
         (-380, -95, 215),
         (-196, 0, 150),
-        {"Pad": (-204, 32, 157), "Sunken pad" if worn else "New pad": (-195 if worn else -204, -32, 157)},
+        {"Pad": (-204, 32, 157), "Sunken pad" if worn else "New pad": (-197 if worn else -204, -32, 157)},
     )
 
 
@@ -62,7 +64,7 @@ def chafed() -> tuple[list[Part], Point, Point, dict[str, Point]]:
     """The lead over the link bar, its jacket sawn through; parts, camera, what it looks at, and the places."""
     made = [p for p in [*pan(), *linkage()] if p.name in LOOKS]
     made += [Part("Bench", box((-900, 900), (-900, 900), (60, 70)))]
-    before = [(20, -128, 136), (60, -126, 140), (110, -118, 165), (136, -104, 180), (150, -97, 181.5)]
+    before = [(20, -128, 136), (60, -126, 148), (88, -120, 170), (112, -113, 178.5), (136, -104, 182), (150, -97, 182.5)]
     after = [(171, -86, 181.5), (184, -80, 180), (215, -62, 150), (250, -40, 136), (300, -20, 134)]
     made += [Part("Charge lead", cable(before, 6)), Part("Charge lead", cable(after, 6))]
     made += [Part("Red core", cable([(146, -96, 183.5), (154, -93, 184), (160, -90, 184.5)], 2.4))]
@@ -79,7 +81,7 @@ def chafed() -> tuple[list[Part], Point, Point, dict[str, Point]]:
     made.append(Part("Strands", cable([(172, -85, 184), (176, -83.5, 183.5), (182, -81, 182.5)], 2.0)))
     made.append(Part("Lead clip", box((50, 66), (-138, -115), (128, 147), 3, "x")))
     places = {
-        "Charge lead": (110, -118, 171),
+        "Charge lead": (112, -113, 184),
         "Link bar": (165, -120, 167),
         "Cross tube": (112, -40, 170),
         "Copper strands": (164, -88, 185),

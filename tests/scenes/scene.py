@@ -72,6 +72,8 @@ class Scene:
     width: int = 1200
     tall: float = 0.75
     """Height in parts of the width at most; less where the parts need less."""
+    below: int = 0
+    """Pixels left free under the drawing, for a detail in its corner."""
 
     def add(self, *parts: Part | Iterable[Part]) -> None:
         """Put parts into the scene."""

@@ -44,8 +44,9 @@ def _span(a: float, b: float) -> Span:
     return (a, b) if a < b else (b, a)
 
 
-def castor(name: str, at: Point, wheel: float = 50, yaw: float = 20, brake: bool = False) -> list[Part]:
-    """A swivel castor whose plate lies under `at`; the wheel stands on the floor `at[2]` below."""
+def castor(name: str, at: Point, wheel: float = 50, yaw: float = 20, brake: float = 0) -> list[Part]:
+    """A swivel castor whose plate lies under `at`; the wheel stands on the floor `at[2]` below; `brake` is how far its
+    pedal reaches, in parts of the wheel's radius."""
     r, (x, y, z) = wheel, at
     wide = r * 0.5
     trail = r * 0.45
@@ -70,17 +71,15 @@ def castor(name: str, at: Point, wheel: float = 50, yaw: float = 20, brake: bool
     fork += box((trail - r * 0.42, trail + r * 0.42), (-wide / 2 - 6, wide / 2 + 6), (r * 1.16, r * 1.24))
     fork += rod("z", (trail, 0), r * 0.26, (r * 1.24, max(z - r, r * 1.3)))
     axle = rod("y", (0, 0), r * 0.16, (-wide / 2 - 10, wide / 2 + 10))
-    solids = [("Tyre" if not brake else "Tyre", wheel_solid, 205), (name, fork, 255), (name, axle, 255)]
+    solids = [(name + " tyre", wheel_solid, 205), (name, fork, 255), (name, axle, 255)]
     if brake:
-        pedal = box((-r * 1.15, -r * 0.3), (-wide * 0.42, wide * 0.42), (r * 1.02, r * 1.14), 4)
-        pedal = Pos(0, 0, 0) * Rot(0, 14, 0) * pedal
+        pedal = box((-r * brake, -r * 0.3), (-wide * 0.42, wide * 0.42), (r * 1.02, r * 1.14), 4)
+        pedal = Rot(0, 14, 0) * pedal
         solids.append((name.removesuffix("s") + " brake", pedal, 200))
     turn = Rot(0, 0, yaw)
     back = Pos(-trail, 0, 0)
     place = Pos(x, y, r)
-    return [
-        Part(n if n != "Tyre" else name + " tyre", place * turn * back * s, tone) for n, s, tone in solids
-    ]
+    return [Part(n, place * turn * back * s, tone) for n, s, tone in solids]
 
 
 def padlock(at: Point, size: float = 40, yaw: float = 0, lean: float = 0) -> list[Part]:

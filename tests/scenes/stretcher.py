@@ -21,7 +21,7 @@ def base(on: bool = True) -> list[Part]:
     for x in (-860, 860):
         made.append(Part("Base frame", beam((x, -260, 165), (x, 260, 165), 60, 50, 8)))
         for y in (-230, 230):
-            made += castor("Castors", (x * 0.97, y, 140), 62, 15 if x < 0 else 195, brake=True)
+            made += castor("Castors", (x * 0.97, y, 140), 62, 15 if x < 0 else 195, brake=2.0)
     cover = box((-480, 480), (-255, 255), (190, 300), 40)
     screws = [pan_screw("z", (x, y), 18, 304) for x in (-420, 0, 420) for y in (-210, 210)]
     made += [Part("Base cover", cover), *(Part("Base screws", s) for s in screws)]
@@ -42,7 +42,7 @@ def base(on: bool = True) -> list[Part]:
 
 def isolator(on: bool) -> list[Part]:
     """The rotary isolator with its padlock plate."""
-    x, y, z = ISOLATOR
+    x, _, z = ISOLATOR
     face = box((x - 46, x + 46), (-262, -255), (z - 46, z + 46), 6, "y")
     dial = rod("y", (x, z), 34, (-270, -262))
     grip = box((-9, 9), (-290, -270), (-30, 30), 5, "y")
@@ -175,12 +175,12 @@ def plug_case(at: Point) -> list[Part]:
 
 def locked() -> Scene:
     """Deck on its props with the pins home, isolator padlocked, plug in its case."""
-    scene = Scene(Camera(-28, 18), tall=0.8)
+    scene = Scene(Camera(-28, 18), tall=0.8, below=100)
     scene.names = (
         "Deck prop", "Prop pin", "Battery isolator", "Padlock of the isolator", "Plug case", "Pedal bar", "Castor brake",
     )  # fmt: skip
     scene.add(base(on=False), column(), deck(), props(DECK, True), prop_pins(DECK))
     x, _, z = ISOLATOR
     scene.add(Part("Padlock of the isolator", p.solid, p.tone) for p in padlock((x + 50, -282, z), 64))
-    scene.add(plug_case((-1050, -560, 0)))
+    scene.add(plug_case((-260, -640, 0)))
     return scene
