@@ -147,7 +147,7 @@ def _switch_group(height: float, shift: float) -> list[Part]:
 
 def as_found() -> Scene:
     """The bracket has crept up: the roller hardly touches the pin."""
-    scene = Scene(CLOSE, names=PAIR, tall=0.8, frame=((0, -10, 12), 118))
+    scene = Scene(CLOSE, names=PAIR, tall=0.62, frame=((0, -10, 16), 122))
     scene.add(housing(), [pin()], _switch_group(HEIGHT + 3.2, 3.2), bracket_screws(), lead())
     scene.motions = [Motion("slide", (44, -4, 33), "down")]
     return scene
@@ -155,7 +155,7 @@ def as_found() -> Scene:
 
 def as_left() -> Scene:
     """Set and marked: a line is painted across each head and the bracket."""
-    scene = Scene(CLOSE, names=PAIR, tall=0.8, frame=((0, -10, 12), 118))
+    scene = Scene(CLOSE, names=PAIR, tall=0.62, frame=((0, -10, 16), 122))
     scene.add(housing(), [pin()], _switch_group(HEIGHT, 0), bracket_screws(), lead(), paint())
     return scene
 

@@ -42,6 +42,7 @@ FIELDS = {
     "detail": "a part shown larger: x,y,width,height upper right, 3 times",
     "motion": "an arrow and its words: turn 412,310 left 90°",
     "scale": "a known length: 50 mm = 412,310 612,310",
+    "after": "a second picture, taken after the work",
 }
 HANDS = {
     "away": "look and listen",
