@@ -55,8 +55,32 @@ def _shown(library: Library, asked: FigureRef) -> Shown:
         made = variants(file, [(WIDTH, "jpeg")], plan_of(figure))[0]
     except (OSError, ValueError) as trouble:
         raise CouldNotRunError(f"{file}: picture can't be published: {trouble}") from None
-    rings = (Ring(*made.at(r.x, r.y), r.radius * made.scale) for r in asked.regions)
-    return Shown(made.name.lower(), made.data, made.width, made.height, tuple(rings))
+    rings = tuple(Ring(*made.at(r.x, r.y), r.radius * made.scale) for r in asked.regions)
+    if made.name.endswith(".svg"):
+        return _painted(made.name, made.data, made.width, made.height, rings)
+    return Shown(made.name.lower(), made.data, made.width, made.height, rings)
+
+
+def _painted(name: str, drawing: bytes, width: int, height: int, rings: tuple[Ring, ...]) -> Shown:
+    """A drawing as JPEG at `WIDTH`: a ring can't be painted into an SVG, nor does every platform show one."""
+    import typst
+
+    sheet = (
+        "#set page(width: auto, height: auto, margin: 0pt, fill: white)\n"
+        f'#image(bytes(sys.inputs.drawing), format: "svg", width: {WIDTH}pt, alt: "figure")'
+    )
+    made = typst.compile(
+        sheet.encode(),
+        format="png",
+        ppi=72,
+        sys_inputs={"drawing": drawing.decode()},
+        ignore_system_fonts=True,
+    )
+    with Image.open(io.BytesIO(made)) as opened:
+        image = opened.convert("RGB")
+    by = image.width / width
+    moved = tuple(Ring(r.x * by, r.y * by, r.radius * by) for r in rings)
+    return Shown(name.lower().removesuffix("svg") + "jpg", encoded(image, "jpeg"), *image.size, moved)
 
 
 def _figure(library: Library, asked: FigureRef) -> Figure:
