@@ -6,7 +6,7 @@ from math import atan2, cos, degrees, sin
 
 from build123d import Location, Pos, Rot
 
-from .scene import Camera, Motion, Part, Point, Scene
+from .scene import Camera, Part, Point, Scene
 from .shapes import bar, beam, box, cable, ring, rod, soft
 from .shared import CABLE, METAL, RUBBER, SHADE, castor, padlock, pan_screw, split_pin, stop_button
 
@@ -274,5 +274,4 @@ def locked() -> Scene:
         "Red stop", "Boom", "Strut stand", "Stand pin", "Case of the pack", "Plug case", "Padlock of the pack",
         "Padlock of the plug", "Jacks J1 to J3",
     )  # fmt: skip
-    scene.motions = [Motion("push", (end[0], -98, end[2] + 46), "upper right")]
     return scene

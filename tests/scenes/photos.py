@@ -64,7 +64,14 @@ def chafed() -> tuple[list[Part], Point, Point, dict[str, Point]]:
     """The lead over the link bar, its jacket sawn through; parts, camera, what it looks at, and the places."""
     made = [p for p in [*pan(), *linkage()] if p.name in LOOKS]
     made += [Part("Bench", box((-900, 900), (-900, 900), (60, 70)))]
-    before = [(20, -128, 136), (60, -126, 148), (88, -120, 170), (112, -113, 178.5), (136, -104, 182), (150, -97, 182.5)]
+    before = [
+        (20, -128, 136),
+        (60, -126, 148),
+        (88, -120, 170),
+        (112, -113, 178.5),
+        (136, -104, 182),
+        (150, -97, 182.5),
+    ]
     after = [(171, -86, 181.5), (184, -80, 180), (215, -62, 150), (250, -40, 136), (300, -20, 134)]
     made += [Part("Charge lead", cable(before, 6)), Part("Charge lead", cable(after, 6))]
     made += [Part("Red core", cable([(146, -96, 183.5), (154, -93, 184), (160, -90, 184.5)], 2.4))]
