@@ -137,7 +137,7 @@ def test_marks_after_a_brace_and_fields_after_a_colon(library):
     assert labels(library, "\nDo it.\n\n:|") == [":exit:", ":go-to:"]
     assert labels(library, "\n:::{figure} a.png\n:1: 2,3 Pin\n:|\n:::") == [
         ":2:",
-        *(f":{n}:" for n in ("id", "alt", "looked", "crop", "cover", "detail", "motion", "scale")),
+        *(f":{n}:" for n in ("id", "alt", "looked", "crop", "cover", "detail", "motion", "scale", "after")),
     ]
 
 
