@@ -168,7 +168,7 @@ as it  stands
     edit(library, "Press each pad in with", odd + "Press each pad in with")
     blocks = next(s for s in steps(data(CHARGE)).values() if s["title"] == "Look at the pads")["blocks"]
     kinds = [b["kind"] for b in blocks]
-    assert kinds == ["paragraph", "list", "table", "quote", "verbatim", "paragraph"]
+    assert kinds == ["paragraph", "list", "table", "quote", "verbatim", "paragraph", "figure"]
     runs = blocks[0]["runs"]
     assert [r["kind"] for r in runs[:6]] == ["text", "strong", "text", "code", "text", "link"]
     assert runs[1]["runs"][1] == {"kind": "emphasis", "runs": [{"kind": "text", "text": "and stressed"}]}

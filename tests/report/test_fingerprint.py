@@ -27,7 +27,8 @@ def test_lines_above_and_blanks_change_nothing(faulty, check):
 def test_a_renamed_file_keeps_its_findings(faulty, check):
     before = marks(check)
     (faulty / CHARGE).rename(faulty / "procedures" / "other name.md")
-    edit(faulty, "pictures/charge-path.svg", "lift/pictures/charge-path.svg", "procedures/other name.md")
+    for name in ("charge-path.svg", "pads-found.jpg", "pads-left.jpg", "pad-section.svg"):
+        edit(faulty, f" pictures/{name}", f" lift/pictures/{name}", "procedures/other name.md")
     assert marks(check) == before
 
 

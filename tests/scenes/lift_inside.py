@@ -222,7 +222,7 @@ def pad_cut() -> Scene:
         "Stop ring",
         "Core",
     )
-    scene.motions = [Motion("push", (-112, 0, 0), "right")]
+    scene.motions = [Motion("push", (-44, -9, 0), "right")]
     return scene
 
 
