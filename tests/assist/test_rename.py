@@ -43,7 +43,13 @@ def apply(text, edits):
 
 def facts(workspace):
     """What is found and where; columns and names move with the new name."""
-    return sorted((d.span.path, d.span.line, d.rule, d.severity) for d in workspace.report().all())
+    return told(workspace.report())
+
+
+def told(report):
+    """All but that a step is not what an educator last looked at: with a new name it is not."""
+    found = (d for d in report.all() if d.rule != "step-changed")
+    return sorted((d.span.path, d.span.line, d.rule, d.severity) for d in found)
 
 
 def things(workspace):
@@ -88,7 +94,7 @@ def test_a_renamed_library_on_the_disk_has_the_same_findings(tmp_path, library):
             file.write_text(apply(file.read_text(), edits))
             workspace.refresh([file])
     fresh = check_library(read_library(root, base=tmp_path))
-    assert sorted((d.span.path, d.span.line, d.rule, d.severity) for d in fresh.all()) == before
+    assert told(fresh) == before
     assert (
         "Other one"
         in (root / "lift" / "profile.md").read_text() + (root / "stretcher" / "profile.md").read_text()

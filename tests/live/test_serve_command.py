@@ -40,7 +40,7 @@ def test_it_says_where_and_what_and_stops_when_told(tmp_path, sign):
     edit(procedures / LIFT, ":hands: controls - the lift is only", ":hands: nowhere - the lift is only")
     with command(tmp_path, "--port", "0") as server:
         first = server.stdout.readline()
-        assert first.startswith("http://127.0.0.1:") and "11 documents, 1 error in 1 of them" in first
+        assert first.startswith("http://127.0.0.1:") and "12 documents, 1 error in 1 of them" in first
         edit(procedures / LIFT, ":hands: nowhere - ", ":hands: controls - ")
         assert f"{LIFT}: 0 errors, 0 warnings - " in server.stdout.readline()
         server.send_signal(sign)

@@ -150,7 +150,9 @@ def test_an_update_cut_off_leaves_the_old_set_and_goes_on_later(site, phone):
     (site / "offline.json").write_bytes(offline_list(site, sets))
     new.rename(site / "away.html")
     phone.reload()
-    phone.wait_for_function("() => document.querySelector('.shelf-say')?.textContent.includes('lacks a file')")
+    phone.wait_for_function(
+        "() => document.querySelector('.shelf-say')?.textContent.includes('lacks a file')"
+    )
     status = phone.evaluate("caches.open('kilter-set').then((c) => c.keys()).then((k) => k.length)")
     assert status == 1
     (site / "away.html").rename(new)
@@ -187,9 +189,7 @@ def test_a_revision_that_came_meanwhile_is_told_and_not_swapped(site, phone):
     phone.wait_for_selector("text=Revision C is in force now")
     assert hand.step() == step
     assert len(hand.entries()) == count, "nothing is entered for the reader"
-    assert "isolated" in phone.inner_text(".run-state") or "not isolated" in phone.inner_text(
-        ".run-state"
-    )
+    assert "isolated" in phone.inner_text(".run-state") or "not isolated" in phone.inner_text(".run-state")
     hand.press("Go on by B")
     assert hand.step() == step
     last = hand.entries()[-1]

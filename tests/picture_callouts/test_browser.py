@@ -9,6 +9,8 @@ from tests.publish.site_frame import ROOT, build_site
 pytestmark = pytest.mark.browser
 
 PAGES = ("lft-120.html", "lft-010.html", "wcb-210.html")
+ONE = "str-010.html"
+"""A page with one figure of eight items."""
 BOXES = """() => [...document.querySelectorAll('.numbered')].map(p => ({
   sheet: p.getBoundingClientRect().toJSON(),
   picture: p.querySelector('img').getBoundingClientRect().toJSON(),
@@ -44,7 +46,7 @@ def test_numbers_are_readable_in_the_margin_and_touch_nothing(opened, width):
         page.goto(base + name, wait_until="networkidle")
         for figure in page.evaluate(BOXES):
             sheet, picture, texts = figure["sheet"], figure["picture"], figure["texts"]
-            assert len(texts) == len(figure["dots"]) >= 3
+            assert len(texts) == len(figure["dots"]) >= 1
             for n, text in enumerate(texts):
                 assert text["size"] >= 14
                 assert sheet["left"] <= text["left"] and text["right"] <= sheet["right"]
@@ -61,7 +63,7 @@ def test_a_tap_on_the_list_shows_the_item_and_the_other_way_round(opened):
     context = chromium.new_context(viewport={"width": 360, "height": 780}, has_touch=True)
     page = context.new_page()
     trouble = watch(page)
-    page.goto(base + "lft-120.html")
+    page.goto(base + ONE)
     entry = page.locator(".items [data-item='3'] button")
     number = page.locator(".narrow [data-item='3']")
     assert entry.bounding_box()["height"] >= 48
@@ -80,8 +82,8 @@ def test_a_tap_on_the_list_shows_the_item_and_the_other_way_round(opened):
 def test_keys_do_the_same_and_names_are_told(opened):
     base, chromium = opened
     page = chromium.new_page(viewport={"width": 360, "height": 780})
-    page.goto(base + "lft-120.html")
-    number = page.get_by_role("button", name="7 Jacks J1 to J3").first
+    page.goto(base + ONE)
+    number = page.get_by_role("button", name="7 Castor brake").first
     number.focus()
     page.keyboard.press("Enter")
     entry = page.locator(".items [data-item='7'] button")
@@ -98,7 +100,7 @@ def test_without_a_script_the_figure_is_whole(opened):
     base, chromium = opened
     context = chromium.new_context(viewport={"width": 360, "height": 780}, java_script_enabled=False)
     page = context.new_page()
-    page.goto(base + "lft-120.html")
+    page.goto(base + ONE)
     assert page.locator(".narrow text:visible").count() == 8 == page.locator(".items li:visible").count()
     assert page.locator("figure button").count() == 0
     context.close()
@@ -107,7 +109,7 @@ def test_without_a_script_the_figure_is_whole(opened):
 def test_the_numbers_can_be_marked_as_text(opened):
     base, chromium = opened
     page = chromium.new_page(viewport={"width": 1280, "height": 800})
-    page.goto(base + "lft-120.html")
+    page.goto(base + ONE)
     script = "e => { getSelection().selectAllChildren(e); return getSelection().toString() }"
     assert page.locator(".wide [data-item='4'] text").evaluate(script) == "4"
     page.close()

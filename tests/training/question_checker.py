@@ -234,9 +234,7 @@ class Judge:
         spec = self.spec(document)
         (slugs,) = self._slugs(document, [question.cites.title])
         for n, choice in enumerate(question.choices):
-            left = {
-                part.removesuffix(" live") for part in choice.text.split(", ") if part.endswith(" live")
-            }
+            left = {part.removesuffix(" live") for part in choice.text.split(", ") if part.endswith(" live")}
             exposed = any(self._exposed(spec, slug, left) for slug in slugs)
             if exposed == (n == question.key):
                 yield f"{choice.text}: {'not enough' if exposed else 'would do as well'}"

@@ -12,6 +12,7 @@ from kilter.assist.navigate import everywhere, text_in, thing_at
 from kilter.assist.profilenames import Kind
 from kilter.assist.uses import Use, uses
 from kilter.assist.values import RefusedError
+from kilter.check.module import number_of
 from kilter.check.targets import BACK
 from kilter.check.workspace import Workspace
 from kilter.diagnostic import Edit
@@ -99,7 +100,22 @@ def _headed(workspace: Workspace, use: Use, new: str) -> list[Edit]:
             edits.append(_exact(workspace, each.span, part.title, new, slugify))
         elif not each.defines and slug != old:
             edits.append(_to_slug(workspace, each.span, old, slug))
+    edits += _taught(workspace, document, part, old, slug) if isinstance(part, Step) and slug != old else []
     return edits + (_link_words(workspace, document, part, new) if own is None else [])
+
+
+def _taught(workspace: Workspace, document: Document, step: Step, old: str, slug: str) -> list[Edit]:
+    """Where training modules name the step, as `NUMBER#step`: of a profile's step under each number that does it."""
+    library = workspace.library
+    paths = workspace.users(document.path) if document.is_profile else {document.path}
+    numbers = "|".join(re.escape(number_of(library.documents[path])) for path in sorted(paths)) or "$^"
+    named = re.compile(rf"\b(?:{numbers})#({re.escape(old)})(?![\w-])", re.IGNORECASE)
+    edits = []
+    for path in library.modules:
+        source = library.sources[path]
+        for row, text in enumerate(source.lines):
+            edits += [Edit(source.in_row(row, m.start(1), m.end(1)), slug) for m in named.finditer(text)]
+    return edits
 
 
 def _free_slug(workspace: Workspace, document: Document, part: Step | Stage, slug: str) -> None:
@@ -175,7 +191,12 @@ def _refuse_unread(workspace: Workspace, machine: str, old: str) -> None:
     for path in workspace.paths():
         source = library.sources[path]
         mine = fold(equipment_in(source, None)) in ("", machine)
-        if path not in library.documents and mine and old in fold(source.text):
+        if (
+            path not in library.documents
+            and path not in library.modules
+            and mine
+            and old in fold(source.text)
+        ):
             raise RefusedError(f"{path} can't be read, and may use the name: mend it first")
 
 

@@ -37,9 +37,19 @@ def leaning_on(library: Library, changed: Collection[Path]) -> frozenset[str]:
         lost = touched and bool(named - known)
         if lost or (named | {_key(document)}) & keys or _shows(library, document, changed):
             leaning.add(path)
-    if leaning:
-        leaning |= set(library.modules)  # a module leans on whatever it covers and all that leans on
-    return frozenset(leaning)
+    return frozenset(leaning | modules_leaning_on(library, leaning))
+
+
+def modules_leaning_on(library: Library, paths: Collection[str]) -> set[str]:
+    """Training modules that are among the paths, or teach or take something from a document among them."""
+    keys = {fold(d.key) for path in paths if (d := library.documents.get(path)) is not None}
+    there = set(library.numbers)
+    found = set()
+    for path, module in library.modules.items():
+        named = {fold(number) for number in module.leans_on}
+        if path in paths or named & keys or named - there:
+            found.add(path)
+    return found
 
 
 def _key(document: Document) -> Key:

@@ -15,6 +15,7 @@ from pathlib import Path, PurePosixPath
 
 from kilter import parallel
 from kilter.check.flow.told import Told, told
+from kilter.check.leaning import modules_leaning_on
 from kilter.check.lookup import links
 from kilter.check.rule import Context
 from kilter.check.rules.structure.procedure_link import is_number
@@ -142,7 +143,7 @@ class Workspace:
     def _picture(self, file: Path) -> set[str]:
         name = file.name.casefold()
         shown = {p for p, d in self.library.documents.items() for f in d.figures if _name(f.path) == name}
-        return self._drop(shown | set(self.library.modules if shown else ()))
+        return self._drop(shown | modules_leaning_on(self.library, shown))
 
     def _take(self, path: str, reading: Reading) -> frozenset[str]:
         old = self.library.readings.get(path)
@@ -169,14 +170,14 @@ class Workspace:
     def _leaning(self, path: str, before: tuple[str, frozenset[str], frozenset[str]]) -> set[str]:
         after = self._standing(path)
         ids = {before[0], after[0]} - {""}
-        found = {path, *self.library.modules}
+        found = {path}
         for other, document in self.library.documents.items():
             found |= {other} if equipment_of(document) in ids else set()
             if before[1] != after[1] and any(is_number(link.target) for *_, link in links(document)):
                 found.add(other)
             if before[2] != after[2] and self.library.profile_of(document) is None:
                 found.add(other)
-        return found
+        return found | modules_leaning_on(self.library, found)
 
     def users(self, path: str) -> frozenset[str]:
         """The documents that stand on a profile."""

@@ -14,7 +14,7 @@ from kilter.model.base import fold
 from kilter.model.text import Calculation
 from kilter.publish.cards.family import file_names
 from kilter.publish.machine import machine_of
-from kilter.publish.site import handbook, indexes, offline, records
+from kilter.publish.site import handbook, indexes, offline, records, training
 from kilter.publish.site.calculations import CHECKED
 from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import document_page
@@ -105,6 +105,7 @@ class Pages:
             handbook.RULES: handbook.rules_page,
             CHECKED: checked_page,
             handbook.SEARCH: handbook.search_page,
+            training.LIST: lambda: training.training_list(()),
             offline.SHELF: lambda: shelf_page(ask("settings").shelf_days),
             handbook.LOST: handbook.lost_page,
         }

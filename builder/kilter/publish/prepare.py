@@ -106,6 +106,8 @@ def _sort_in(ready: Prepared, path: str) -> None:
 def held_back(library: Library, path: str, errors: Callable[[str], Sequence[Diagnostic]]) -> Withheld | None:
     """Why a file is not published: its own errors, or those of the profile it stands on; None if it is."""
     document, own = library.documents.get(path), tuple(errors(path))
+    if path in library.modules:
+        return _module_held_back(library, library.modules[path], own, errors)
     if document is None or own:
         return Withheld(path, name_of(document, path), own)
     if document.is_profile:
@@ -115,6 +117,22 @@ def held_back(library: Library, path: str, errors: Callable[[str], Sequence[Diag
         return Withheld(path, name_of(document, path), ())
     found = tuple(errors(profile.path))
     return Withheld(path, name_of(document, path), found, profile.path) if found else None
+
+
+def _module_held_back(
+    library: Library,
+    module: Module,
+    own: tuple[Diagnostic, ...],
+    errors: Callable[[str], Sequence[Diagnostic]],
+) -> Withheld | None:
+    name = f"{module.front.number} {module.front.title}"
+    if own:
+        return Withheld(module.path, name, own)
+    for number in module.leans_on:
+        document = library.number(number)
+        if document is not None and held_back(library, document.path, errors) is not None:
+            return Withheld(module.path, name, (), document.path)
+    return None
 
 
 def made_view(library: Library, document: Document, states: Analysis | Told) -> DocumentView:
