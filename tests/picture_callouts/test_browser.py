@@ -14,7 +14,7 @@ ONE = "str-010.html"
 BOXES = """() => [...document.querySelectorAll('.numbered')].map(p => ({
   sheet: p.getBoundingClientRect().toJSON(),
   picture: p.querySelector('img').getBoundingClientRect().toJSON(),
-  texts: [...p.querySelectorAll('text')].filter(t => t.checkVisibility())
+  texts: [...p.querySelectorAll('[data-item] text')].filter(t => t.checkVisibility())
     .map(t => ({size: parseFloat(getComputedStyle(t).fontSize), ...t.getBoundingClientRect().toJSON()})),
   dots: [...p.querySelectorAll('.dot')].filter(t => t.checkVisibility()).map(t => t.getBoundingClientRect().toJSON()),
 }))"""

@@ -169,7 +169,7 @@ class Blocks:
             return []
         name, argument = match.group(1).strip(), match.group(2).strip()
         if name not in (known := self.known_directives()):
-            cure = spelt(self.source, row, name, known, alone=True)
+            cure = spelt(self.source, row, name, known, alone=True) if name not in FIGURE_OPTIONS else ()
             message = f"block `{{{name}}}` is not known"
             self.notes.error("unknown-directive", message, row, _instead(name, known), cure)
         elif nested:

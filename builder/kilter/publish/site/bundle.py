@@ -16,7 +16,8 @@ _IMPORT = re.compile(r"^import\s+\{([^}]*)\}\s+from\s+\"\./([\w-]+\.js)\";\n", r
 _AGAIN = re.compile(r"^export\s+\{[^}]*\};\n", re.MULTILINE)
 _EXPORT = re.compile(r"^export\s+(?=(?:async\s+)?(?:function|class|const|let)\b)", re.MULTILINE)
 _REMARK = re.compile(r"^[ \t]*/\*\*.*?\*/\n", re.MULTILINE | re.DOTALL)
-_INDENT = re.compile(r"^[ \t]+", re.MULTILINE)
+_ASIDE = re.compile(r"[ \t]+// [^\n\"'`]*$", re.MULTILINE)
+_INDENT = re.compile(r"^\s+", re.MULTILINE)
 """What only people read stays in the modules; no text of theirs goes over the end of a line."""
 _TOP = re.compile(r"^(?:export\s+)?(?:async\s+)?(?:function\*?|class)\s+(\w+)", re.MULTILINE)
 _BOUND = re.compile(r"^(?:export\s+)?(?:const|let)\s+(.+?)(?:;\n|$)", re.MULTILINE)
@@ -39,7 +40,7 @@ def bundle(entry: str = ENTRY) -> bytes:
             if seen.setdefault(top, name) != name:
                 raise BundleError(f"`{top}` stands in {seen[top]} and in {name}")
         parts.append(_EXPORT.sub("", _AGAIN.sub("", _IMPORT.sub("", text))).strip())
-    body = _INDENT.sub("", _REMARK.sub("", "\n".join(parts)))
+    body = _INDENT.sub("", _ASIDE.sub("", _REMARK.sub("", "\n".join(parts))))
     if re.search(r"^(?:import|export)\b", body, re.MULTILINE):
         raise BundleError("an import or export is left over")
     return f'(() => {{\n"use strict";\n{body}\n}})();\n'.encode()

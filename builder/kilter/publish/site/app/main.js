@@ -4,7 +4,7 @@ import {Store} from "./store.js";
 import {View} from "./view.js";
 import {fold, stepsOf} from "./engine.js";
 import {Standing} from "./stale.js";
-import {waitingRecords} from "./shelfrecords.js";
+import {waitingRecords} from "./handing.js";
 
 export async function main() {
   const island = document.getElementById("plan");

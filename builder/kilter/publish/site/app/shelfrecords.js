@@ -2,27 +2,12 @@
 import {el, button, W} from "./dom.js";
 import {fold} from "./engine.js";
 import {canonical} from "./canonical.js";
-import {fileName, finishedRecord, recordTable, save, waysOut} from "./handing.js";
+import {fileName, finishedRecord, owedRecords, recordTable, save, waysOut} from "./handing.js";
 import {readReceipt, receiptCovers} from "./receipt.js";
 import {localTime} from "./clock.js";
 
 /** By the instant, not the text: the hour after summer time comes twice. */
 const byStart = (a, b) => Date.parse(a.started) - Date.parse(b.started);
-
-/** Heads of the records that nobody has been given as they are now: an open run grows after it was handed over. */
-async function owedRecords(store) {
-  const heads = [];
-  for (const head of await store.runs()) {
-    const grown = head.handed && head.handedEntries !== undefined && (await store.entries(head.id)).length > head.handedEntries;
-    if (!head.handed || grown) heads.push(head);
-  }
-  return heads;
-}
-
-/** How many records nobody has been given yet. */
-export async function waitingRecords(store) {
-  return (await owedRecords(store)).length;
-}
 
 async function markHanded(store, head, record) {
   const now = (await store.runs()).find((each) => each.id === head.id) || head;
