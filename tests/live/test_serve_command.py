@@ -42,7 +42,7 @@ def test_it_says_where_and_what_and_stops_when_told(tmp_path, sign):
         first = server.stdout.readline()
         assert first.startswith("http://127.0.0.1:") and "12 documents, 1 error in 1 of them" in first
         edit(procedures / LIFT, ":hands: nowhere - ", ":hands: controls - ")
-        assert f"{LIFT}: 0 errors, 0 warnings - " in server.stdout.readline()
+        assert f"{LIFT}: 0 errors, 0 warnings; 1 other document checked again - " in server.stdout.readline()
         server.send_signal(sign)
         out, trouble = server.communicate(timeout=30)
         assert out.endswith("stopped\n") and trouble == "" and server.returncode == 0

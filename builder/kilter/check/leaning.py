@@ -42,7 +42,14 @@ def leaning_on(library: Library, changed: Collection[Path]) -> frozenset[str]:
 
 def modules_leaning_on(library: Library, paths: Collection[str]) -> set[str]:
     """Training modules that are among the paths, or teach or take something from a document among them."""
-    keys = {fold(d.key) for path in paths if (d := library.documents.get(path)) is not None}
+    among = [d for path in paths if (d := library.documents.get(path)) is not None]
+    machines = {fold(d.key) for d in among if d.is_profile}
+    keys = {fold(d.key) for d in among}
+    keys |= {
+        fold(d.key)
+        for d in library.numbers.values()
+        if not isinstance(d.front, ProfileFront) and fold(d.front.equipment) in machines
+    }
     there = set(library.numbers)
     found = set()
     for path, module in library.modules.items():

@@ -15,7 +15,6 @@ from pathlib import Path, PurePosixPath
 
 from kilter import parallel
 from kilter.check.flow.told import Told, told
-from kilter.check.leaning import modules_leaning_on
 from kilter.check.lookup import links
 from kilter.check.rule import Context
 from kilter.check.rules.structure.procedure_link import is_number
@@ -143,7 +142,7 @@ class Workspace:
     def _picture(self, file: Path) -> set[str]:
         name = file.name.casefold()
         shown = {p for p, d in self.library.documents.items() for f in d.figures if _name(f.path) == name}
-        return self._drop(shown | modules_leaning_on(self.library, shown))
+        return self._drop(shown | set(self.library.modules if shown else ()))
 
     def _take(self, path: str, reading: Reading) -> frozenset[str]:
         old = self.library.readings.get(path)
@@ -177,7 +176,7 @@ class Workspace:
                 found.add(other)
             if before[2] != after[2] and self.library.profile_of(document) is None:
                 found.add(other)
-        return found | modules_leaning_on(self.library, found)
+        return found | set(self.library.modules)  # they are few, and lean on much: steps, machines, pictures
 
     def users(self, path: str) -> frozenset[str]:
         """The documents that stand on a profile."""
