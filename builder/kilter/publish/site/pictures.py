@@ -14,9 +14,9 @@ from kilter.picture.encode import Kind, Published, variants
 from kilter.picture.marks import marks_of
 from kilter.picture.overlay import sheet_svg
 from kilter.publish.site.blocks import blocks_html
-from kilter.publish.site.markup import NOTHING, Html, el, text
+from kilter.publish.site.markup import NOTHING, Html, el, join, some, text
 from kilter.publish.site.scope import Scope
-from kilter.publish.site.words import ours, word
+from kilter.publish.site.words import ours, theirs, word
 from kilter.publish.view import figure_key, picture_path
 
 WIDTHS = (1440, 720, 360)
@@ -102,7 +102,7 @@ def _picture(figure: Figure, made: list[Published], sizes: str = SIZES) -> Html:
         return shown[0] / full.width, shown[1] / full.height
 
     sheets = (
-        el("div", Html(sheet_svg(x, marks_of(figure, place, x))), cls=f"sheet {name}")
+        el("div", Html(sheet_svg(x, marks_of(figure, place, x))), cls=f"sheet {name}", lang=theirs())
         for name, x in layouts.items()
     )
     digits = min(layouts["wide"].digits, 3) if figure.items else 0
@@ -117,10 +117,11 @@ def _caption(figure: Figure, number: int, scope: Scope) -> Html:
 
 def _arrows(figure: Figure) -> Html:
     """What the arrows and the length say, for those who read and do not see."""
-    said = [m.words for m in figure.motions]
-    said += [word("figure.length", length=figure.scale.length)] if figure.scale else []
-    words = word("figure.drawn", words="; ".join(said))
-    return el("p", text(words), cls="drawn", lang=ours()) if said else NOTHING
+    said = [el("span", text(m.words), lang=theirs()) for m in figure.motions]
+    said += [text(word("figure.length", length=figure.scale.length))] if figure.scale else []
+    lead, _, rest = word("figure.drawn", words="{words}").partition("{words}")
+    body = some(text(lead), join(said, Html("; ")), text(rest))
+    return el("p", body, cls="drawn", lang=ours()) if said else NOTHING
 
 
 def _items(figure: Figure) -> Html:
