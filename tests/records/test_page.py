@@ -1,10 +1,10 @@
 """The page to print: structure by a second tool, many entries, words of every kind of entry."""
 
-import shutil
 import subprocess
 
 import pdfua
 import pytest
+from tests.publish.cards_frame import poppler
 from tests.records import frame
 
 from kilter.records.page import page, page_data, shown
@@ -50,11 +50,10 @@ def test_every_kind_of_entry_has_its_words():
 
 
 def test_a_long_record_is_whole_on_paper(tmp_path):
-    if not shutil.which("pdftotext"):
-        pytest.skip("pdftotext (poppler-utils) is not installed")
+    tool = poppler("pdftotext")
     (tmp_path / "page.pdf").write_bytes(page(long_run()))
     text = subprocess.run(
-        ["pdftotext", "-layout", str(tmp_path / "page.pdf"), "-"], capture_output=True, text=True, check=True
+        [tool, "-layout", str(tmp_path / "page.pdf"), "-"], capture_output=True, text=True, check=True
     ).stdout
     assert text.count("Screw #4 [was] *loose* $x$") == 5
     assert text.count("7.2 ± 0.02 mm") == 40
