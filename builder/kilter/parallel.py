@@ -12,6 +12,7 @@ import sys
 import threading
 import warnings
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import Any, TypeVar
 
 Thing = TypeVar("Thing")
@@ -23,11 +24,14 @@ FEW = 100
 _job: tuple[Callable[[Any], Any], Sequence[Any]] | None = None
 
 
-def each(work: Callable[[Thing], Result], things: Sequence[Thing]) -> list[Result]:
-    """`[work(t) for t in things]`; results, but not things, have to be picklable."""
+def each(work: Callable[[Thing], Result], things: Sequence[Thing], *, plain: bool = False) -> list[Result]:
+    """`[work(t) for t in things]`; results, but not things, have to be picklable.
+
+    `plain`: the work sets no type, so threads that typesetting has left here can't hold it up.
+    """
     global _job
     cores = len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-    if len(things) < FEW or cores < 2 or not _can_fork():
+    if len(things) < FEW or cores < 2 or not _can_fork(plain):
         return [work(thing) for thing in things]
     import multiprocessing
 
@@ -45,9 +49,18 @@ def each(work: Callable[[Thing], Result], things: Sequence[Thing]) -> list[Resul
         _job = None
 
 
-def _can_fork() -> bool:
+def _can_fork(plain: bool = False) -> bool:
     """A fork beside running threads may hang; some systems have none."""
-    return sys.platform.startswith("linux") and threading.active_count() == 1 and _job is None
+    alone = threading.active_count() == 1 and (plain or _threads() == 1)
+    return sys.platform.startswith("linux") and alone and _job is None
+
+
+def _threads() -> int:
+    """Threads of this process as the kernel counts them: typesetting and pictures start some that Python does not see."""
+    try:
+        return sum(1 for _ in Path("/proc/self/task").iterdir())
+    except OSError:
+        return 1
 
 
 def _part(stretch: tuple[int, int]) -> list[Any]:

@@ -1,8 +1,11 @@
 """One end state whatever the order in which records come, and however often; nothing is overwritten."""
 
 import itertools
-import multiprocessing
+import os
 import random
+import subprocess
+import sys
+from pathlib import Path
 
 import pytest
 from tests.records import frame
@@ -12,6 +15,8 @@ from kilter.records import merge
 from kilter.records.canonical import canonical
 from kilter.records.lock import locked
 from kilter.records.store import RecordStore
+
+ROOT = Path(__file__).parent.parent.parent
 
 
 def changed_reading():
@@ -126,7 +131,7 @@ def test_doubles_do_not_hang_on_the_order():
     assert len(ends) == 1
 
 
-def _take(folder, seed):
+def take(folder, seed):
     records = [
         frame.record(frame.run(id=frame.uuid_of(100 * seed + n), asset=f"{seed}-{n}")) for n in range(15)
     ]
@@ -139,14 +144,13 @@ def _take(folder, seed):
 def test_imports_that_run_at_once_lose_nothing(tmp_path):
     folder = tmp_path / "records"
     frame.plan()
+    code = "import sys; from pathlib import Path; from tests.records.test_merge import take; take(Path(sys.argv[1]), int(sys.argv[2]))"
+    env = os.environ | {"PYTHONPATH": f"{ROOT / 'builder'}{os.pathsep}{ROOT}"}
     processes = [
-        multiprocessing.get_context("fork").Process(target=_take, args=(folder, seed)) for seed in range(1, 5)
+        subprocess.Popen([sys.executable, "-c", code, str(folder), str(seed)], env=env)
+        for seed in range(1, 5)
     ]
-    for each in processes:
-        each.start()
-    for each in processes:
-        each.join()
-    assert [each.exitcode for each in processes] == [0] * 4
+    assert [each.wait(timeout=120) for each in processes] == [0] * 4
     assert len(RecordStore(folder).all()) == 4 * 15 + 4
     assert not [f for f in (folder / "taken").iterdir() if f.name.endswith(".new")]
 

@@ -41,7 +41,8 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes], modules: Sequence[Taug
     )
     pictures = Pictures(ready.base)
     pages: list[Page] = []
-    for made, drawn in parallel.each(partial(_pages_of, ready, directory, frozenset(cards)), views):
+    pages_of = partial(_pages_of, ready, directory, frozenset(cards))
+    for made, drawn in parallel.each(pages_of, views, plain=True):
         pages += made
         pictures.files |= drawn
     pages += [equipment_page(p, views, directory, pictures, cards=frozenset(cards)) for p in ready.profiles]
