@@ -78,6 +78,7 @@ def test_a_run_and_a_remark_come_home_and_leave_the_phone(phone, opened, library
     assert [r["kind"] for r in given] == ["run", "remark"]
     assert all(r["started"].endswith("+05:30") for r in given)
 
+    page.get_by_text("Not handed over yet: 0 of 2 records").wait_for()
     assert main(["records", "take", "from-phone.json"]) == 0
     out = capsys.readouterr().out
     assert "1 file checked: nothing to mend" in out and "2 records received" in out

@@ -20,12 +20,13 @@ async function worker() {
   return ready.active;
 }
 
-/** Send the worker a message; `told` hears of its progress. */
+/** Send the worker a message; `told` hears of its progress, and of nothing once the answer is there. */
 function send(active, message, told = () => {}) {
   return new Promise((resolve, reject) => {
     const channel = new MessageChannel();
     channel.port1.onmessage = ({data}) => {
       if (!data.done) return told(data);
+      channel.port1.close();
       return data.trouble ? reject(new Error(data.trouble)) : resolve(data);
     };
     active.postMessage(message, [channel.port2]);
@@ -115,14 +116,9 @@ export class Shelf {
     if (!kept) this.say.textContent += ` ${W("shelf.may-go")}`;
   }
 
-  /** Records under their own heading, drawn anew whenever something changes. */
   async records() {
-    const box = el("div", {}), told = el("p", {role: "status"});
-    this.place.append(told, box);
-    const draw = async (words = "") => {
-      told.textContent = words;
-      box.replaceChildren(await recordsSection(this.store, draw));
-    };
+    const {section, draw} = recordsSection(this.store);
     await draw();
+    this.place.append(section);
   }
 }

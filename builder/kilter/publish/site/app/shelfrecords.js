@@ -31,17 +31,36 @@ async function handAllOver(store, redraw) {
   await redraw();
 }
 
-/** The section; `redraw` is told when something has left the phone or was handed over. */
-export async function recordsSection(store, redraw) {
-  const heads = (await store.runs()).sort((a, b) => byStart(b, a));
-  const box = el("section", {class: "shelf-records"}, el("h2", {}, W("shelf.records")));
-  if (!store.lasting) box.append(el("p", {class: "run-danger"}, W("trouble.memory")));
+/**
+ * The section, and how it is drawn anew. The fold for receipts is made once: what somebody types into it outlasts
+ * whatever is redrawn beside it. Words about what was done are shown together with the list they speak of.
+ */
+export function recordsSection(store) {
+  const told = el("p", {role: "status"}), list = el("div", {});
+  const section = el("section", {class: "shelf-records"}, el("h2", {}, W("shelf.records")), told, list);
+  let asked = 0, said = "";
+  const draw = async (words = "") => {
+    said = words || said;
+    const mine = ++asked, heads = (await store.runs()).sort((a, b) => byStart(b, a));
+    const rows = await recordRows(store, heads, draw);
+    if (mine !== asked) return; // asked for again meanwhile: the later list is the true one
+    told.textContent = said;
+    said = "";
+    list.replaceChildren(...rows);
+    if (!heads.length) receipts.remove();
+    else if (!receipts.isConnected) section.append(receipts);
+  };
+  const receipts = receiptBox(store, draw);
+  return {section, draw};
+}
+
+async function recordRows(store, heads, redraw) {
   const owed = new Set((await owedRecords(store)).map((head) => head.id));
-  box.append(el("p", {}, heads.length ? W("shelf.waiting", {n: owed.size, all: heads.length}) : W("shelf.no-records")));
-  for (const head of heads) box.append(await recordRow(store, head, owed.has(head.id), redraw));
-  if (heads.length) box.append(button(W("shelf.all-over"), () => handAllOver(store, redraw), {class: "run-main"}));
-  if (heads.length) box.append(receiptBox(store, redraw));
-  return box;
+  const rows = store.lasting ? [] : [el("p", {class: "run-danger"}, W("trouble.memory"))];
+  rows.push(el("p", {}, heads.length ? W("shelf.waiting", {n: owed.size, all: heads.length}) : W("shelf.no-records")));
+  for (const head of heads) rows.push(await recordRow(store, head, owed.has(head.id), redraw));
+  if (heads.length) rows.push(button(W("shelf.all-over"), () => handAllOver(store, redraw), {class: "run-main"}));
+  return rows;
 }
 
 async function recordRow(store, head, owed, redraw) {
@@ -75,11 +94,14 @@ function receiptBox(store, redraw) {
       gone += 1;
     }
     const left = (await store.runs()).length;
+    said.textContent = text.value = file.value = "";
+    box.open = false;
     await redraw(W("shelf.received", {gone, left}));
     return undefined;
   };
-  return el("details", {class: "shelf-receipt"}, el("summary", {}, W("shelf.delete")), el("p", {}, W("shelf.receipt-why")),
+  const box = el("details", {class: "shelf-receipt"}, el("summary", {}, W("shelf.delete")), el("p", {}, W("shelf.receipt-why")),
     el("label", {class: "run-field"}, el("span", {}, W("shelf.receipt")), text),
     el("label", {class: "run-field"}, el("span", {}, W("shelf.receipt-file")), file),
     button(W("shelf.take-receipt"), take, {class: "run-plain"}), said);
+  return box;
 }

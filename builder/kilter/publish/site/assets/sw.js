@@ -104,7 +104,10 @@ async function change(sets, tell) {
       if (done % 5 === 0 || done === paths.length) tell({progress: done, of: paths.length});
     }
   };
-  await Promise.all(Array.from({length: 6}, worker));
+  // one that fails empties the queue; the answer goes out only when nobody is at work any more
+  const ends = await Promise.allSettled(Array.from({length: 6}, () => worker().catch((trouble) => { waiting.length = 0; throw trouble; })));
+  const failed = ends.find((end) => end.status === "rejected");
+  if (failed) throw failed.reason;
   const set = {sets: chosen, files, rev: offer.rev, at: Date.now(), bytes: paths.reduce((sum, path) => sum + offer.bytes[path], 0)};
   await (await caches.open(SETS)).put(SET, new Response(JSON.stringify(set)));
   await sweep(cache, files);
