@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import time
 
 import pytest
@@ -14,6 +15,17 @@ from .frame import NAME, library
 pytestmark = pytest.mark.browser
 EXPECTED = ("status of 4", "/events")
 """Refusals are answers here, and the stream of changes ends when a page is left."""
+
+HELD = """() => {
+  const real = window.fetch;
+  const free = new Promise((done) => { window.release = done; });
+  window.fetch = async (address, ...more) => {
+    const answer = await real(address, ...more);
+    if (address === "/place/save") await free;
+    return answer;
+  };
+}"""
+"""Answers to what is saved come when `release` is called."""
 
 
 @pytest.fixture(scope="module")
@@ -137,6 +149,30 @@ def test_keys_move_an_item_that_is_chosen_in_the_list(open_page, file):
     page.locator("#place-rows button").nth(1).click()
     page.click("#place-remove")
     until(lambda: "Latch" not in file.read_text(encoding="utf-8"))
+
+
+def test_what_is_chosen_while_an_answer_is_under_way_stays_chosen(open_page, file):
+    """And it is written where it stands by then: the answer in between moved its line."""
+    page = placing(open_page, 1280)
+    page.evaluate(HELD)
+    page.mouse.click(*spot(page, 200, 150))
+    page.fill("#place-label", "Hook")
+    page.click("#place-save")
+    until(lambda: ":3:" in file.read_text(encoding="utf-8"))
+    page.locator("#place-rows button", has_text="Latch").click()
+    page.focus("#place-board")
+    page.keyboard.press("ArrowRight")
+    page.click("#place-save")
+    page.locator("#place-rows button", has_text="hinge").click()
+    page.evaluate("release()")
+    page.locator("#place-rows button", has_text="301,60").wait_for()
+    assert ":2: 301,60 Latch\n" in file.read_text(encoding="utf-8")
+    assert page.locator("#place-rows button[aria-pressed=true]").all_text_contents() == [
+        ":1: 100,80 Upper hinge"
+    ]
+    page.click("#place-remove")
+    until(lambda: "hinge" not in file.read_text(encoding="utf-8").lower())
+    assert re.search(r":alt: .*\n:2: 301,60 Latch\n:3: \d+,\d+ Hook\n:::", file.read_text(encoding="utf-8"))
 
 
 def test_two_corners_make_an_area_whichever_comes_first(open_page, file):

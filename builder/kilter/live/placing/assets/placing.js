@@ -2,12 +2,15 @@
 import { el, post } from "/writing/post.js";
 import { draw, loupe, zoomOf } from "./drawn.js";
 import { needsTwo, read, written } from "./line.js";
+import { carried, settled } from "./rows.js";
 
 const id = (name) => document.getElementById(name);
 const page = id("place"), board = id("place-board"), image = id("place-image"), canvas = id("place-loupe");
 const path = page.dataset.path, figure = Number(page.dataset.figure);
 const FIELDS = ["number", "label", "kind", "way", "amount", "corner", "times", "length"];
-let state = null, at = null, first = null, chosen = 0, dirty = false;
+let state = null, at = null, first = null, chosen = null, dirty = false;
+let touched = 0; // counts what the writer did: an answer takes nothing away that was chosen or placed since it was asked for
+let foreign = 0; // counts answers in which somebody else had changed the file
 
 const tool = () => document.querySelector("input[name=place-tool]:checked").value;
 const now = () => ({ tool: tool(), at, first, ...Object.fromEntries(FIELDS.map((name) => [name, id(`place-${name}`).value])) });
@@ -26,33 +29,45 @@ function shown() {
   id("place-line").value = row;
   id("place-copy").disabled = !row;
   id("place-save").disabled = !row;
-  id("place-save").textContent = chosen ? `Change line ${chosen}` : "Write into the file";
+  id("place-save").textContent = chosen ? `Change line ${chosen.line}` : "Write into the file";
   id("place-at").textContent = at ? `${at.x}, ${at.y}` : "no place yet";
   id("place-remove").hidden = id("place-new").hidden = !chosen;
   id("place-clockwise").hidden = !Object.keys(state.clockwise).length;
   id("place-undo").hidden = !state.undo;
-  for (const button of document.querySelectorAll("#place-rows button")) button.setAttribute("aria-pressed", String(Number(button.dataset.line) === chosen));
-  draw(id("place-drawn"), state, mine, chosen);
+  for (const button of document.querySelectorAll("#place-rows button")) button.setAttribute("aria-pressed", String(Number(button.dataset.line) === chosen?.line));
+  draw(id("place-drawn"), state, mine, chosen?.line);
   loupe(canvas, image, state, at);
 }
 
+const drawn = new WeakMap(); // a row's entry in the list stays, so that a finger or the keys on it are not thrown off
+function entry(row) {
+  if (!drawn.has(row)) {
+    drawn.set(row, el("li", {}, el("button", { type: "button", className: "place-row", on: { click: () => choose(row) } })));
+  }
+  const made = drawn.get(row), button = made.firstElementChild;
+  button.dataset.line = row.line;
+  button.textContent = `:${row.name}: ${row.value}`;
+  const found = state.findings.filter((each) => each.line === row.line);
+  made.replaceChildren(button, ...found.map((each) => el("p", { className: "wrong" }, each.message)));
+  return made;
+}
+
 function put(data) {
-  state = data;
+  state = { ...data, rows: carried(state?.rows || [], data.rows) };
   image.dataset.width = state.width;
-  if (!state.rows.some((row) => row.line === chosen)) chosen = 0;
-  const found = (line) => state.findings.filter((each) => each.line === line).map((each) => el("p", { className: "wrong" }, each.message));
-  id("place-rows").replaceChildren(...state.rows.map((row) => el("li", {},
-    el("button", { type: "button", className: "place-row", data: { line: row.line }, on: { click: () => choose(row) } }, `:${row.name}: ${row.value}`),
-    ...found(row.line))));
-  if (!state.rows.length) id("place-rows").replaceChildren(el("li", {}, "No places yet."));
+  if (!state.rows.includes(chosen)) chosen = null;
+  const list = id("place-rows"), rows = state.rows.map(entry);
+  if (!rows.length) rows.push(el("li", {}, "No places yet."));
+  if (rows.length !== list.children.length || rows.some((row, n) => row !== list.children[n])) list.replaceChildren(...rows);
   shown();
 }
 
 function choose(row) {
   const said = read(row.name, row.value);
   if (!said) return tell("This line can't be read. Mend it in Write.", "wrong");
-  chosen = row.line;
+  chosen = row;
   dirty = false;
+  touched += 1;
   at = said.at;
   first = said.first || null;
   document.querySelector(`input[name=place-tool][value=${said.tool}]`).checked = true;
@@ -62,8 +77,9 @@ function choose(row) {
 }
 
 function fresh() {
-  chosen = 0;
+  chosen = null;
   dirty = false;
+  touched += 1;
   first = null;
   id("place-number").value = String(Math.max(0, ...state.rows.map((row) => Number(row.name) || 0)) + 1);
   for (const name of ["label", "amount", "length"]) id(`place-${name}`).value = "";
@@ -75,6 +91,7 @@ function aim(x, y) {
   const most = needsTwo(tool()) && tool() !== "scale" ? 0 : 1; // an area may end at the picture's edge
   at = { x: Math.round(Math.min(Math.max(x, 0), state.width - most)), y: Math.round(Math.min(Math.max(y, 0), state.height - most)) };
   dirty = true;
+  touched += 1;
   shown();
 }
 
@@ -85,23 +102,39 @@ function move(x, y) {
 
 // One after the other: what is asked while an answer is under way waits, and goes by what that answer said.
 let turn = Promise.resolve();
-function ask(address, more) {
-  const mine = turn.then(() => asked(address, more()));
+function ask(address, more, took) {
+  const mine = turn.then(() => more()).then((body) => body && asked(address, body, took));
   turn = mine.catch(() => false);
   return mine;
 }
 
-async function asked(address, more) {
+async function asked(address, more, took = () => {}) {
+  const before = state?.hash;
   const { status, data } = await post(address, { path, figure, ...more });
+  if (status === 200) took();
+  else if (data.hash) foreign += 1;
+  if (address === "/place/state" && before && data.hash && data.hash !== before) foreign += 1;
   if (data.hash) put(data);
   if (status !== 200) tell(data.error, "wrong");
   return status === 200;
 }
 
-// Written over what this page showed when it was asked, never over what an answer in between has brought.
-function save(rows) {
-  const base = state.hash;
-  return ask("/place/save", () => ({ base, rows }));
+// Written over what this page showed when it was asked, and over what it has written itself in between; never over what
+// an answer in between has brought from somebody else. `wanted` gives, when its turn comes, [{row, text}], no row for a new one.
+function save(wanted) {
+  const base = state.hash, seen = foreign;
+  let changes = [];
+  return ask("/place/save", () => {
+    changes = wanted();
+    if (changes.some(({ row }) => row && !state.rows.includes(row))) return tell("That line is gone already.", "wrong");
+    return { base: seen === foreign ? state.hash : base, rows: changes.map(({ row, text }) => ({ line: row ? row.line : 0, text })) };
+  }, () => { state.rows = settled(state.rows, changes); });
+}
+
+// The form is emptied for the next row, unless the next is already being placed.
+function done(mark, words) {
+  if (mark === touched) fresh();
+  tell(words);
 }
 
 board.addEventListener("click", (event) => {
@@ -134,33 +167,40 @@ canvas.addEventListener("pointermove", (event) => {
 });
 for (const end of ["pointerup", "pointercancel"]) canvas.addEventListener(end, () => { grip = null; });
 
-page.addEventListener("input", () => { dirty = true; shown(); });
+page.addEventListener("input", () => { dirty = true; touched += 1; shown(); });
 page.addEventListener("change", (event) => {
   if (event.target.name !== "place-tool") return;
-  chosen = 0;
+  chosen = null;
   first = null;
   shown();
 });
-id("place-first").addEventListener("click", () => { first = at; shown(); tell(tool() === "scale" ? "Now the other end." : "Now the corner opposite."); });
+id("place-first").addEventListener("click", () => { first = at; touched += 1; shown(); tell(tool() === "scale" ? "Now the other end." : "Now the corner opposite."); });
 id("place-copy").addEventListener("click", async () => {
   const line = id("place-line");
   try { await navigator.clipboard.writeText(line.value); tell("Copied."); } catch { line.focus(); line.select(); tell("The line is marked: copy it with Ctrl C or a long tap."); }
 });
 id("place-save").addEventListener("click", async () => {
-  const line = chosen;
-  if (await save([{ line, text: id("place-line").value }])) { fresh(); tell(line ? `Line ${line} is changed in the file.` : "Written into the file."); }
+  const row = chosen, mark = touched, line = id("place-line").value;
+  if (await save(() => [{ row, text: line }])) done(mark, row ? `Line ${row.line} is changed in the file.` : "Written into the file.");
 });
-id("place-remove").addEventListener("click", async () => { if (await save([{ line: chosen, text: "" }])) { fresh(); tell("The line is taken out."); } });
+id("place-remove").addEventListener("click", async () => {
+  const mark = touched, row = chosen;
+  if (await save(() => [{ row, text: "" }])) done(mark, "The line is taken out.");
+});
 id("place-new").addEventListener("click", () => { fresh(); tell(""); });
-id("place-undo").addEventListener("click", async () => { if (await ask("/place/undo", () => ({ base: state.hash }))) { fresh(); tell("Taken back. Undo again brings it back."); } });
+id("place-undo").addEventListener("click", async () => {
+  const mark = touched;
+  if (await ask("/place/undo", () => ({ base: state.hash }))) done(mark, "Taken back. Undo again brings it back.");
+});
 id("place-clockwise").addEventListener("click", async () => {
-  const rows = state.rows.filter((row) => state.clockwise[row.name]).map((row) => ({ line: row.line, text: `:${state.clockwise[row.name]}: ${row.value}` }));
-  if (await save(rows)) { fresh(); tell("The items are numbered clockwise."); }
+  const mark = touched, changed = () => state.rows.filter((row) => state.clockwise[row.name]);
+  if (await save(() => changed().map((row) => ({ row, text: `:${state.clockwise[row.name]}: ${row.value}` })))) done(mark, "The items are numbered clockwise.");
 });
 document.addEventListener("kilter:changed", async () => {
-  const before = await turn.then(() => state?.hash);
-  if (await ask("/place/state", () => ({})) && before && before !== state.hash) {
-    if (!dirty) fresh();
+  await turn;
+  const before = foreign;
+  if (await ask("/place/state", () => ({})) && before !== foreign) {
+    if (!dirty) chosen ? choose(chosen) : fresh();
     tell("The file has changed; this is how it stands now.");
   }
 });
