@@ -82,7 +82,7 @@ def test_every_screen(opened, look):
     for name in screens(Hand(page)):
         page.wait_for_timeout(50)
         small = page.evaluate(SMALL)
-        if trouble := [*broken(page), *(f"{height:.0f} px: {words}" for height, words in small)]:
+        if trouble := [*broken(page, look), *(f"{height:.0f} px: {words}" for height, words in small)]:
             found[name] = trouble
         assert page.evaluate("document.documentElement.scrollWidth") <= 360, name
     assert found == {}

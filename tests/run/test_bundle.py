@@ -10,7 +10,7 @@ from kilter.publish.run.serials import serial_range
 from kilter.publish.site import bundle as joining
 from kilter.publish.site.bundle import BundleError, bundle, modules
 
-ENTRIES = ("main.js", "shelfpage.js", "quizpage.js")
+ENTRIES = ("main.js", "runend.js", "shelfpage.js", "quizpage.js")
 """Scripts of pages; each is one file."""
 
 

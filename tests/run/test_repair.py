@@ -87,6 +87,7 @@ def record_of(hand):
 
 def test_a_repair_in_flight_mode(phone):
     """Isolate, a proof that fails, lock again, prove, set, read, called away in the middle, export."""
+    phone.page.wait_for_function("() => globalThis.kilterHanding")  # it comes as soon as the page stands
     phone.page.context.set_offline(True)
     phone.begin()
     go(phone, stop_at="a.prove-it-dead")
@@ -125,6 +126,24 @@ def test_a_repair_in_flight_mode(phone):
         "not judged",
     }
     assert [int(e["n"]) for e in record["entries"]] == list(range(1, len(kinds) + 1))
+
+
+def test_where_the_way_out_has_not_come_the_record_stays_and_goes_later(opened):
+    base, chromium = opened
+    context = chromium.new_context(**PHONE, accept_downloads=True)
+    page = context.new_page()
+    page.route("**/run-end.js", lambda route: route.abort("internetdisconnected"))
+    page.goto(f"{base}str-110.html")
+    hand = Hand(page)
+    hand.begin()
+    hand.answer(1)  # both rails are shown up: not this fault
+    hand.main()
+    assert "The record is kept on this phone" in page.inner_text(".run-screen [role=alert]")
+    page.unroute("**/run-end.js")
+    hand.press("Try again")
+    assert record_of(hand)["exit"] == "left as found"
+    assert page.locator(".run-screen [role=alert]").count() == 0
+    context.close()
 
 
 def test_a_tab_closed_after_every_entry_loses_nothing(opened):

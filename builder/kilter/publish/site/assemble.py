@@ -140,8 +140,10 @@ def assets() -> Iterable[tuple[str, bytes]]:
     return sorted(
         [
             *(a for a in _walk(files("kilter.publish.site").joinpath("assets"), "") if a[0] != "sw.js"),
-            ("words.js", words.script()),
+            ("words.js", words.script(without=words.OWN_PAGES)),
+            *((f"words-{name}.js", words.script(only)) for name, only in words.OWN_PAGES.items()),
             ("run.js", bundle()),
+            ("run-end.js", bundle("runend.js")),
             ("shelf.js", bundle("shelfpage.js")),
             ("quiz.js", bundle("quizpage.js")),
         ]

@@ -29,6 +29,7 @@ def shelf_page(days: int) -> Page:
         el("p", text(word("offline.about"))),
         el("noscript", el("p", text(word("offline.missing")))),
         el("div", id="shelf", data_days=days),
+        el("script", src="assets/words-shelf.js", defer=""),
         el("script", src="assets/shelf.js", defer=""),
     )
     return Page("shelf.html", word("offline.title"), body, DOCUMENT)

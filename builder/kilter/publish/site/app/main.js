@@ -4,7 +4,8 @@ import {Store} from "./store.js";
 import {View} from "./view.js";
 import {fold, stepsOf} from "./engine.js";
 import {Standing} from "./stale.js";
-import {waitingRecords} from "./handing.js";
+import {waitingRecords} from "./owed.js";
+import {handingAhead} from "./later.js";
 
 export async function main() {
   const island = document.getElementById("plan");
@@ -25,6 +26,7 @@ export async function main() {
   const place = document.getElementById("standing");
   if (place) new Standing(plan, store, place, Number(place.dataset.days)).look();
   globalThis.kilterRun = view;
+  handingAhead();
 }
 
 /** What can be begun or gone on with; returns the open runs of this very document, the latest first. */

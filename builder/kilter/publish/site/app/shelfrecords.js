@@ -2,7 +2,8 @@
 import {el, button, W} from "./dom.js";
 import {fold} from "./engine.js";
 import {canonical} from "./canonical.js";
-import {fileName, finishedRecord, owedRecords, recordTable, save, waysOut} from "./handing.js";
+import {fileName, finishedRecord, recordTable, save, waysOut} from "./handing.js";
+import {owedRecords} from "./owed.js";
 import {readReceipt, receiptCovers} from "./receipt.js";
 import {localTime} from "./clock.js";
 

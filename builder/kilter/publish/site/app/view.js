@@ -7,7 +7,7 @@ import {Clock, timerOf} from "./timers.js";
 import {readingOf} from "./readings.js";
 import {beginForm} from "./begin.js";
 import {backScreen, handoverScreen, pausedScreen} from "./pause.js";
-import {finishedRecord, recordTable, waysOut} from "./handing.js";
+import {handingParts} from "./later.js";
 import {remarkScreen} from "./remark.js";
 import {keepAwake} from "./awake.js";
 import {localTime, zoneName} from "./clock.js";
@@ -416,7 +416,8 @@ export class View {
   finishSheet(state) {
     const place = el("div", {}), said = el("p", {class: "run-said", role: "status"});
     const close = button(W("close"), () => this.close(), {class: this.head.handed ? "run-main" : "run-plain"});
-    finishedRecord(this.store, this.head).then((record) => {
+    this.handing(place, async ({finishedRecord, recordTable, waysOut}) => {
+      const record = await finishedRecord(this.store, this.head);
       const after = () => this.store.change({...this.head, handed: localTime()}).then(() => {
         said.textContent = W("given-out");
         close.className = "run-main";
@@ -430,6 +431,22 @@ export class View {
       state.guardsOff.length ? el("p", {}, W("guards-off", {names: state.guardsOff.join(", ")})) : null,
       Object.values(state.sources).some((one) => one.lost === "failed") ? el("p", {class: "run-danger"}, W("treat-as-live")) : null,
       el("p", {}, W("hand-over")), said, place);
+  }
+
+  /** The ways out of the phone; without a connection they may be missing, the record is not. */
+  async handing(place, show) {
+    const parts = await handingParts().catch(() => null);
+    if (parts) {
+      place.replaceChildren();
+      return show(parts);
+    }
+    const again = button(W("handing-again"), () => {
+      again.disabled = true;
+      this.handing(place, show);
+    }, {class: "run-plain"});
+    place.replaceChildren(el("p", {role: "alert"}, W("handing-missing")), again);
+    window.addEventListener("online", () => again.isConnected && again.click(), {once: true});
+    return undefined;
   }
 
   close() {

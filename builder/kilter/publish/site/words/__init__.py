@@ -20,6 +20,8 @@ FIRST = "en"
 """The language that every other file is held against."""
 FOR_SCRIPTS = "script."
 """Keys that scripts may ask for; they travel to the phone in `assets/words.js`, without this beginning."""
+OWN_PAGES = {"quiz": "script.quiz.", "shelf": "script.run.shelf."}
+"""Beginnings of keys that one kind of page alone asks for: they travel in `assets/words-NAME.js`."""
 
 
 @dataclass(frozen=True)
@@ -95,11 +97,17 @@ def ours() -> str | None:
     return _now.language if _now.written != _now.language else None
 
 
-def script(only: str = FOR_SCRIPTS) -> bytes:
+def script(only: str = FOR_SCRIPTS, without: Mapping[str, str] | None = None) -> bytes:
     """`assets/words.js`: the words for scripts, and `kilterWord(key, values)` that says them.
 
-    `only` is the beginning of the keys that are wanted, where a script stands without the others.
+    `only` is the beginning of the keys that are wanted, where a script stands without the others; `without` are
+    beginnings of those that come in files of their own, which add to the first.
     """
-    kept = {k.removeprefix(FOR_SCRIPTS): v for k, v in _now.said.items() if k.startswith(only)}
+    gone = tuple((without or {}).values())
+    kept = {
+        k.removeprefix(FOR_SCRIPTS): v
+        for k, v in _now.said.items()
+        if k.startswith(only) and not (gone and k.startswith(gone))
+    }
     data = json.dumps(kept, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
     return SCRIPT.replace("{/* words */}", data).encode()

@@ -3,7 +3,8 @@
 SCRIPT = """\
 // Made from publish/site/words: what the scripts of the pages say. Works in pages and in workers.
 "use strict";
-((words) => {
+((more) => {
+  const words = globalThis.kilterWords = {...globalThis.kilterWords, ...more};
   // The words of a key with {name} filled in; a missing key or value is a fault, never an empty place.
   globalThis.kilterWord = (key, values = {}) => {
     if (!(key in words)) throw new Error(`no words for ${key}`);
