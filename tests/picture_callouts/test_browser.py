@@ -6,6 +6,8 @@ import pytest
 from tests.publish.site_browser import browser, need_browser, served, watch
 from tests.publish.site_frame import ROOT, build_site
 
+from kilter.compute.pictureclose import PHONE_SHEET, SHARES
+
 pytestmark = pytest.mark.browser
 
 PAGES = ("lft-120.html", "lft-010.html", "wcb-210.html")
@@ -47,6 +49,8 @@ def test_numbers_are_readable_in_the_margin_and_touch_nothing(opened, width):
         for figure in page.evaluate(BOXES):
             sheet, picture, texts = figure["sheet"], figure["picture"], figure["texts"]
             assert len(texts) == len(figure["dots"]) >= 1
+            if width == 360:
+                assert min(abs(picture["width"] - PHONE_SHEET * (1 - 2 * share)) for share in SHARES) < 1
             for n, text in enumerate(texts):
                 assert text["size"] >= 14
                 assert sheet["left"] <= text["left"] and text["right"] <= sheet["right"]

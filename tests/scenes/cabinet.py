@@ -86,6 +86,7 @@ def door(angle: float) -> list[Part]:
 def whole() -> Scene:
     """The cabinet with its door ajar and its plug locked away."""
     scene = Scene(Camera(24, 16), tall=1.0)
+    scene.at = {"Limit key": (74, -23, 1076)}
     scene.names = (
         "Mains switch", "Heater lamp", "Limit key", "Thermometer port", "Reset button", "Door", "Door head cover",
         "Plug case", "Padlock",
@@ -285,7 +286,7 @@ def element() -> Scene:
         blade = Location((196, 30, 92)) * Rot(0, 72 * i, 0) * box((10, 56), (-2, 2), (-12, 12))
         blades = blade if blades is None else blades + blade
     scene.add(Part("Fan opening", hoop), Part("Fan opening", spider), Part("Fan", blades, 215))
-    scene.at = {"Fan opening": (196, -2, 92)}
+    scene.at = {"Fan opening": (196, -2, 92), "Push-on wires": (13, -48, -16)}
     scene.names = (
         "Element plate", "Heat limit", "Heat limit screws", "Heater terminals", "Push-on wires", "Heater element", "Fan opening",
     )  # fmt: skip

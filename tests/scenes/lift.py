@@ -218,6 +218,7 @@ NAMES = (
 def whole() -> Scene:
     """The lift in its dock, boom raised."""
     scene = Scene(Camera(38, 14), tall=1.0, names=NAMES)
+    scene.at = {"Stand pin": (64, 20, 740)}
     scene.add(
         wall(),
         dock(),

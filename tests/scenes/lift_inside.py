@@ -168,6 +168,7 @@ def mast_inside() -> list[Part]:
 def charge_path() -> Scene:
     """From the dock to the pack, covers off."""
     scene = Scene(Camera(14, 18), tall=0.95, frame=((-150, 0, 420), 700))
+    scene.at = {"Charge lead": (0, -4, 245)}
     scene.names = (
         "Dock plunger", "Dock lamp", "Pad block", "Charge lead", "Plug X4", "Fuse F2", "Jacks J1 to J3", "Pack", "Pad screw",
     )  # fmt: skip

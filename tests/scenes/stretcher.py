@@ -176,6 +176,7 @@ def plug_case(at: Point) -> list[Part]:
 def locked() -> Scene:
     """Deck on its props with the pins home, isolator padlocked, plug in its case."""
     scene = Scene(Camera(-28, 18), tall=0.8, below=100)
+    scene.at = {"Deck prop": (655, -170, 397)}
     scene.names = (
         "Deck prop", "Prop pin", "Battery isolator", "Padlock of the isolator", "Plug case", "Pedal bar", "Castor brake",
     )  # fmt: skip

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
+from kilter.compute.pictureclose import SHARES
+
 Side = Literal["top", "right", "bottom", "left"]
 SIDES: tuple[Side, ...] = ("top", "right", "bottom", "left")
 DIGIT = 0.62
@@ -53,7 +55,7 @@ class Style:
         return digits * DIGIT * self.text + 9
 
 
-NARROW = Style(300, (0.08, 0.11, 0.15))
+NARROW = Style(300, SHARES)
 """A telephone, or half the width of a card."""
 WIDE = Style(560, (0.05, 0.065, 0.085), pitch=26, outside=9)
 """A desk, or the whole width of an A5 card."""
