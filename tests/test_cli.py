@@ -25,6 +25,17 @@ def library(tmp_path, monkeypatch):
     return tmp_path
 
 
+@pytest.fixture
+def small(tmp_path, monkeypatch):
+    """A library of one machine: for what a build does with its output, whatever stands in it."""
+    (tmp_path / "procedures").mkdir()
+    shutil.copytree(DEMO / "procedures" / "warming-cabinet", tmp_path / "procedures" / "warming-cabinet")
+    shutil.copy(DEMO / "procedures" / "front.md", tmp_path / "procedures")
+    shutil.copy(DEMO / "mkdocs.yml", tmp_path)
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
 def tree(folder):
     return {
         f.relative_to(folder).as_posix(): f.read_bytes() for f in sorted(folder.rglob("*")) if f.is_file()
@@ -151,13 +162,13 @@ def test_the_demo_builds_twice_alike(library, capsys):
     assert {"site/index.html", "site/records.json", "cards/lft-120.pdf", "built.json"} <= first.keys()
 
 
-def test_a_document_with_errors_is_withheld_and_the_rest_published(library, capsys):
-    (library / "procedures" / "bad.md").write_text(BROKEN)
+def test_a_document_with_errors_is_withheld_and_the_rest_published(small, capsys):
+    (small / "procedures" / "bad.md").write_text(BROKEN)
     assert main(["build"]) == 1
-    out = library / "out"
+    out = small / "out"
     assert not (out / "site" / "bad-1.html").exists()
     assert not (out / "cards" / "bad-1.pdf").exists()
-    assert (out / "site" / "lft-120.html").exists()
+    assert (out / "site" / "wcb-210.html").exists()
     page = (out / "site" / "withheld.html").read_text(encoding="utf-8")
     assert "BAD-1" in page
     assert "withheld: BAD-1 Bad (procedures/bad.md): it has errors" in capsys.readouterr().out
@@ -182,51 +193,49 @@ def test_mkdocs_build_withholds_the_same(library):
     assert (library / "elsewhere" / "lft-120.html").exists()
 
 
-def test_a_build_that_could_not_run_leaves_the_last_output(library, capsys):
+def test_a_build_that_could_not_run_leaves_the_last_output(small, capsys):
     assert main(["build"]) == 0
-    before = tree(library / "out")
-    (library / "mkdocs.yml").write_text("site_name: x\nplugins: [nowhere]\n")
+    before = tree(small / "out")
+    (small / "mkdocs.yml").write_text("site_name: x\nplugins: [nowhere]\n")
     assert main(["build"]) == 2
     assert "mkdocs.yml" in capsys.readouterr().err
-    assert tree(library / "out") == before
-    assert [p.name for p in library.iterdir() if p.name.startswith(".out")] == []
+    assert tree(small / "out") == before
+    assert [p.name for p in small.iterdir() if p.name.startswith(".out")] == []
 
 
-def test_a_killed_build_leaves_the_last_output(library):
+def test_a_killed_build_leaves_the_last_output(small):
     assert main(["build", "--quiet"]) == 0
-    before = tree(library / "out")
+    before = tree(small / "out")
     process = subprocess.Popen(
         [sys.executable, "-m", "kilter", "build"],
-        cwd=library,
+        cwd=small,
         stdout=subprocess.DEVNULL,
         stderr=subprocess.DEVNULL,
     )
     deadline = time.monotonic() + 60
-    while (
-        not list(library.glob(".out-[0-9]*/site")) and process.poll() is None and time.monotonic() < deadline
-    ):
+    while not list(small.glob(".out-[0-9]*/site")) and process.poll() is None and time.monotonic() < deadline:
         time.sleep(0.01)
     assert process.poll() is None, "the build was over before it could be killed"
     os.kill(process.pid, signal.SIGKILL)
     process.wait()
-    assert tree(library / "out") == before
+    assert tree(small / "out") == before
     assert main(["build", "--quiet"]) == 0
-    assert tree(library / "out") == before
-    assert [p.name for p in library.iterdir() if p.name.startswith(".out")] == []
+    assert tree(small / "out") == before
+    assert [p.name for p in small.iterdir() if p.name.startswith(".out")] == []
 
 
-def test_output_moved_away_by_a_killed_swap_comes_back(library):
+def test_output_moved_away_by_a_killed_swap_comes_back(small):
     assert main(["build", "--quiet"]) == 0
-    before = tree(library / "out")
-    (library / "out").rename(library / ".out-before")
-    (library / "mkdocs.yml").write_text("site_name: x\nplugins: [nowhere]\n")
+    before = tree(small / "out")
+    (small / "out").rename(small / ".out-before")
+    (small / "mkdocs.yml").write_text("site_name: x\nplugins: [nowhere]\n")
     assert main(["build"]) == 2
-    assert tree(library / "out") == before
+    assert tree(small / "out") == before
 
 
-def test_a_foreign_folder_is_never_swapped_away(library, capsys):
-    (library / "out").mkdir()
-    (library / "out" / "thesis.txt").write_text("mine")
+def test_a_foreign_folder_is_never_swapped_away(small, capsys):
+    (small / "out").mkdir()
+    (small / "out" / "thesis.txt").write_text("mine")
     assert main(["build"]) == 2
-    assert (library / "out" / "thesis.txt").read_text() == "mine"
+    assert (small / "out" / "thesis.txt").read_text() == "mine"
     assert "not an output of `kilter build`" in capsys.readouterr().err

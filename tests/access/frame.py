@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from importlib.resources import files
 
 KINDS = [
@@ -18,6 +19,8 @@ LOOKS: dict[str, dict[str, str]] = {
 }
 """What the reader may choose under Display."""
 AXE = files("axe_playwright_python").joinpath("axe.min.js").read_text(encoding="utf-8")
+EVERYTHING = "KILTER_ALL_LOOKS" in os.environ
+"""Every page and screen in every look; else each is tried in the light one and in every second of the others."""
 RUN = """() => axe.run(document, {
   runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice'],
   rules: { 'target-size': { enabled: true } },
@@ -33,6 +36,11 @@ def broken(page: object) -> list[str]:
     found = page.evaluate(RUN)
     assert found["rules"] > 10
     return list(found["broken"])
+
+
+def in_turn(look: str, number: int) -> bool:
+    """Whether the page or screen of this number is tried in a look."""
+    return EVERYTHING or look == "light" or (number + list(LOOKS).index(look)) % 2 == 0
 
 
 def choose(context: object, chosen: dict[str, str]) -> None:

@@ -1,5 +1,7 @@
 """A new name everywhere at once: the findings stay what they were."""
 
+import os
+import random
 import shutil
 from pathlib import Path
 
@@ -62,11 +64,21 @@ def things(workspace):
     return found
 
 
+def some(tried, each=6):
+    """Of every kind a few, the same ones each time."""
+    kinds = {}
+    for thing in tried:
+        kinds.setdefault(thing[0], []).append(thing)
+    dice = random.Random(5)
+    return {t: tried[t] for kind in kinds.values() for t in dice.sample(kind, min(each, len(kind)))}
+
+
 def test_every_name_of_the_demo_library_can_be_changed_and_findings_stay(library):
     workspace = Workspace(library, library.parent)
     before, tried = facts(workspace), things(workspace)
     assert len(before) >= 3 and len(tried) > 100
-    for thing, use in tried.items():
+    chosen = tried if "KILTER_ALL_NAMES" in os.environ else some(tried)
+    for thing, use in chosen.items():
         span = use.span
         old = renameable(workspace, span.path, span.line, span.column)[1]
         edits = rename(workspace, span.path, span.line, span.column, f"{old}x")
