@@ -175,6 +175,15 @@ def test_what_is_chosen_while_an_answer_is_under_way_stays_chosen(open_page, fil
     assert re.search(r":alt: .*\n:2: 301,60 Latch\n:3: \d+,\d+ Hook\n:::", file.read_text(encoding="utf-8"))
 
 
+def test_numbering_clockwise_takes_the_text_along_and_says_so(open_page, file):
+    page = placing(open_page, 360)
+    page.tap("#place-clockwise")
+    page.locator("#place-rows button", has_text=":2: 100,80 Upper hinge").wait_for()
+    page.locator("#place-messages", has_text="follows in").wait_for()
+    assert page.is_hidden("#place-clockwise") and page.is_hidden("#place-unordered")
+    assert "{item}`fig-back 2`" in file.read_text(encoding="utf-8")
+
+
 def test_two_corners_make_an_area_whichever_comes_first(open_page, file):
     page = placing(open_page, 1280)
     page.check("input[value=cover]")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from kilter.live.routes import all_routes
@@ -117,28 +119,46 @@ def test_undo_without_a_copy_says_so(own):
     assert status == 422 and "no copy" in found["error"]
 
 
-def test_numbers_that_a_text_uses_are_not_offered_anew(own):
-    found = state(own)
-    assert found["used"] is True and found["clockwise"] == {}
+def number(own, figure=1):
+    return post(own, "/place/number", path=NAME, figure=figure, base=state(own, figure)["hash"])
 
 
-def test_numbers_that_no_text_uses_can_be_put_in_order(tmp_path):
-    figure = FIGURE.replace("fig-back", "fig-other").replace(":1:", ":9:").replace(":2:", ":5:")
-    file = library(tmp_path, figure)
-    text = file.read_text(encoding="utf-8")
-    file.write_text(
-        text.replace("({item}`fig-back 1`)", "").replace("({item}`fig-back 2`)", ""), encoding="utf-8"
-    )
-    own = bench(tmp_path)
-    found = state(own)
-    assert found["clockwise"] == {"9": 2, "5": 1}, "the right margin is read before the left"
-    rows = [(r["line"], f":{found['clockwise'][r['name']]}: {r['value']}") for r in found["rows"]]
-    status, found = save(own, found["hash"], *rows)
-    assert status == 200 and {r["name"]: r["value"] for r in found["rows"]} == {
-        "2": "100,80 Upper hinge",
-        "1": "300,60   Latch",
+def test_numbers_clockwise_are_followed_by_what_the_text_says(own, file):
+    """The right margin is read before the left: hinge and latch change numbers, here and in the steps."""
+    before = file.read_text(encoding="utf-8")
+    assert state(own)["clockwise"] == {
+        "offered": True,
+        "refused": "",
+        "references": before.count("{item}`fig-back"),
     }
-    assert found["clockwise"] == {}
+    status, found = number(own)
+    assert status == 200 and found["clockwise"] == {"offered": False, "refused": "", "references": 0}
+    swapped = re.sub(r"(?<=`fig-back )[12]", lambda m: "21"[int(m[0]) - 1], before)
+    wanted = swapped.replace(":1: 100,80", ":2: 100,80").replace(":2:  300,60", ":1:  300,60")
+    assert file.read_text(encoding="utf-8") == wanted != before
+    assert post(own, "/place/undo", path=NAME, figure=1, base=found["hash"])[0] == 200
+    assert file.read_text(encoding="utf-8") == before
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "told"),
+    [
+        (":::\n", ":::\n\n:::{figure} back.png\n:alt: Again.\n:1: 90,70 Upper hinge\n:::\n", "the same part keeps its number"),
+        (":::\n", ":::\n\n:::{figure} back.png\n:alt: Again.\n:3: 90,70 Hook\n:::\n", ""),
+        ("{item}`fig-back 1`", "**1**", "says a number in bold"),
+    ],
+)  # fmt: skip
+def test_numbers_that_can_not_be_followed_stay_and_the_reason_is_told(tmp_path, old, new, told):
+    file = library(tmp_path)
+    text = file.read_text(encoding="utf-8")
+    at = text.index("Latch\n:::") if old == ":::\n" else 0
+    file.write_text(text[:at] + text[at:].replace(old, new, 1), encoding="utf-8")
+    own, before = bench(tmp_path), file.read_bytes()
+    offer = state(own)["clockwise"]
+    assert offer["offered"] is not bool(told) and told in offer["refused"]
+    status, found = number(own)
+    assert (status == 200) is not bool(told) and (file.read_bytes() == before) is bool(told)
+    assert told in found["error"] if told else "error" not in found
 
 
 def test_of_a_pair_each_picture_has_its_own_rows(tmp_path):
@@ -146,7 +166,7 @@ def test_of_a_pair_each_picture_has_its_own_rows(tmp_path):
     file = library(tmp_path, FIGURE.removesuffix(":::") + more)
     own = bench(tmp_path)
     assert [r["name"] for r in state(own, 2)["rows"]] == ["crop"] and len(state(own, 1)["rows"]) == 2
-    assert state(own, 1)["clockwise"] == {}
+    assert not state(own, 1)["clockwise"]["offered"] and "pair" in state(own, 1)["clockwise"]["refused"]
     status, _ = save(own, state(own)["hash"], (0, ":1: 20,30 Upper hinge"), figure=2)
     assert status == 200
     assert ":crop: 0,0,200,200\n:1: 20,30 Upper hinge\n:::" in file.read_text(encoding="utf-8")

@@ -218,6 +218,25 @@ def test_a_value_is_shown_in_the_other_system_of_units(client, lift):
     assert offer["title"] == f"show as {edit['newText']}" and "lbf" in edit["newText"]
 
 
+def test_items_are_numbered_clockwise_with_what_the_text_says_of_them(client, folder):
+    """Offered in the figure's block and nowhere else; the numbers change in pairs, so none is lost."""
+    file = folder / "procedures" / "stretcher" / "str-130-column-hose.md"
+    text = file.read_text()
+    client.open(file)
+    line, at = place(text, ":::{figure}| pictures/column-foot")
+    where = {"start": {"line": line, "character": at}, "end": {"line": line, "character": at}}
+    context = {"diagnostics": [], "only": ["refactor"]}
+    asked = {"textDocument": {"uri": file.as_uri()}, "range": where, "context": context}
+    (offer,) = client.request("textDocument/codeAction", asked)
+    assert (
+        offer["title"] == f"number the items clockwise ({text.count('{item}`fig-column')} in the text follow)"
+    )
+    edits = offer["edit"]["documentChanges"][0]["edits"]
+    assert len([e for e in edits if e["newText"].startswith(":")]) > 2
+    where["start"]["line"] = where["end"]["line"] = line - 3
+    assert client.request("textDocument/codeAction", asked) == []
+
+
 def test_files_that_are_none_of_ours_are_left_alone(client, folder):
     for file in (folder / "notes.md", folder / "procedures" / "front.md"):
         client.open(file)

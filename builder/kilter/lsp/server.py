@@ -19,6 +19,7 @@ from kilter.lsp.desk import Desk
 from kilter.lsp.positions import Encoding, encoding_of, from_position, to_range
 from kilter.lsp.publisher import Publisher
 from kilter.lsp.room import News, Room
+from kilter.picture.renumber import numberings
 from kilter.source import Span
 
 Result = TypeVar("Result")
@@ -135,15 +136,13 @@ class Server(LanguageServer):
         return made
 
     def rewrites(self, desk: Desk, room: Room, path: str, where: types.Range) -> list[types.CodeAction]:
-        """The values that a selection touches, each in the other system of units."""
+        """The values that a selection touches, each in the other system of units; a figure's items numbered anew."""
         ranged = self.ranged(desk, room)
         rows = where.start.line + 1, where.end.line + 1
-        offers = assist.conversions(room.workspace, path, *rows)
-        return [
-            convert.rewrite(fix, self.edit(desk, room, list(fix.edits)))
-            for fix in offers
-            if _touch(ranged(fix.edits[0].span), where)
-        ]
+        values = assist.conversions(room.workspace, path, *rows)
+        offers = [fix for fix in values if _touch(ranged(fix.edits[0].span), where)]
+        offers += numberings(room.workspace.library, path, *rows)
+        return [convert.rewrite(fix, self.edit(desk, room, list(fix.edits))) for fix in offers]
 
     def message(self, desk: Desk, news: News) -> types.PublishDiagnosticsParams:
         ranged, located = self.ranged(desk, news.room), self.located(desk, news.room)

@@ -11,6 +11,7 @@ ROUTES: Routes = {
     ("GET", "/place-picture/*"): static.picture,
     ("POST", "/place/state"): write.look,
     ("POST", "/place/save"): write.save_rows,
+    ("POST", "/place/number"): write.number,
     ("POST", "/place/undo"): write.undo,
     ("GET", "/placing/*"): static.asset,
 }

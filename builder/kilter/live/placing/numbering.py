@@ -1,46 +1,49 @@
-"""Whether the items of a picture may be numbered anew, clockwise, and how."""
+"""Numbering the items of a picture clockwise: what the page offers, and the text with it done."""
 
 from __future__ import annotations
 
-from kilter.compute.pictureplan import Size, plan_of
-from kilter.model.document import Document
-from kilter.model.library import Library
+from typing import TypedDict
+
+from kilter.compute.pictureinfo import picture_info
+from kilter.compute.pictureplan import Size
+from kilter.live.placing.rows import RowsError, picture_of
+from kilter.live.writing.aside import Aside
+from kilter.mend.apply import apply
 from kilter.model.text import Figure
-from kilter.picture.callouts.model import Anchor
-from kilter.picture.callouts.order import clockwise
+from kilter.picture.renumber import renumbering
 
-FEWEST = 2
-
-
-def renumbered(library: Library, document: Document, picture: Figure, size: Size) -> dict[int, int]:
-    """The new number of each old one; empty where nothing changes or the numbers are used already."""
-    numbers = [item.number for item in picture.items]
-    if len(numbers) < FEWEST or len(set(numbers)) < len(numbers) or not _alone(document, picture):
-        return {}
-    if used(library, picture):
-        return {}
-    plan = plan_of(picture)
-    seen = plan.seen(size)
-    anchors = [Anchor(i.number, *plan.place(i.x, i.y, size)) for i in picture.items]
-    if any(not (0 <= a.x < seen.width and 0 <= a.y < seen.height) for a in anchors):
-        return {}
-    found = clockwise(anchors, seen.width, seen.height)
-    return {} if all(old == new for old, new in found.items()) else found
+NOTHING = "The numbers can't be put in order: they are already, or two of them are one."
 
 
-def _alone(document: Document, picture: Figure) -> bool:
-    """A pair shares its numbers: one picture of it can't be numbered by itself."""
-    return any(figure is picture and figure.after is None for figure in document.figures)
+class Clockwise(TypedDict):
+    """What is offered."""
+
+    offered: bool
+    refused: str
+    """Why it can't be done, where the numbers are not in order."""
+    references: int
+    """Places in the text that would follow."""
 
 
-def used(library: Library, picture: Figure) -> bool:
-    """Whether any text of the library names an item of this figure."""
-    if picture.id is None:
-        return False
-    return any(
-        picture.id in name.text.split()
-        for document in library.documents.values()
-        for role in document.all_roles
-        if role.name == "item"
-        for name in role.names
-    )
+def clockwise_state(look: Aside, picture: Figure, size: Size) -> Clockwise:
+    """Whether the items may be numbered clockwise."""
+    found = renumbering(look.workspace.library, look.workspace.library.documents[look.path], picture, size)
+    return {"offered": found.fix is not None, "refused": found.refused, "references": found.references}
+
+
+def numbered(look: Aside, text: str, number: int) -> tuple[str, str]:
+    """The text with the items of a picture numbered clockwise, and why it can't be done."""
+    library = look.workspace.library
+    document = library.documents.get(look.path)
+    try:
+        picture = picture_of(document, number) if document else None
+    except RowsError as trouble:
+        return "", str(trouble)
+    if document is None or picture is None:
+        return "", NOTHING
+    info = picture_info(library.file_of(document.path).parent / picture.path)
+    size = Size(info.width, info.height)
+    found = renumbering(library, document, picture, size)
+    if found.fix is None:
+        return "", found.refused or NOTHING
+    return apply({look.path: text}, [found.fix]).texts[look.path], ""

@@ -9,7 +9,7 @@ from kilter.live.shell import shell
 from kilter.live.web import Request, Response
 from kilter.model.document import Document
 from kilter.model.text import Figure
-from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
+from kilter.publish.site.markup import Html, el, join, link, text
 from kilter.publish.view import DocumentView, figure_key
 from kilter.read.figures import PLACES, WAYS
 
@@ -173,4 +173,6 @@ def _acts() -> Html:
             ("new", "New line"), ("remove", "Remove this line"), ("clockwise", "Number clockwise"), ("undo", "Undo"),
         )
     )  # fmt: skip
-    return join([el("p", *buttons, cls="place-acts"), NOTHING])
+    return join(
+        [el("p", *buttons, cls="place-acts"), el("p", id="place-unordered", cls="soft", hidden="hidden")]
+    )

@@ -11,7 +11,7 @@ from kilter.compute.pictureinfo import picture_info
 from kilter.compute.pictureplan import Size
 from kilter.live.bench import Bench
 from kilter.live.placing.backup import back, kept, lay_aside
-from kilter.live.placing.numbering import renumbered, used
+from kilter.live.placing.numbering import clockwise_state, numbered
 from kilter.live.placing.rows import Row, RowsError, changed, picture_of, rows_of
 from kilter.live.web import Response, answer_json
 from kilter.live.writing.aside import aside
@@ -75,6 +75,27 @@ def save_rows(bench: Bench, body: Rows) -> Response:
         save(file, text, body.base)
     except RowsError as refusal:
         return refused(str(refusal), 422)
+    except ChangedError:
+        return answer_state(bench, file, body.figure, 409, CHANGED)
+    bench.refresh([file])
+    return answer_state(bench, file, body.figure)
+
+
+@takes(Undo)
+def number(bench: Bench, body: Undo) -> Response:
+    """Number the items of the picture clockwise, with what the text says of them; 409 as for rows."""
+    file = bench.file_of(body.path)
+    held = load(file) if file else None
+    if file is None or held is None:
+        return refused(LOST, 404)
+    if held.hash != body.base:
+        return answer_state(bench, file, body.figure, 409, CHANGED)
+    text, trouble = numbered(aside(bench, file, held.text), held.text, body.figure)
+    if trouble:
+        return refused(trouble, 422)
+    try:
+        lay_aside(file, held.hash)
+        save(file, text, body.base)
     except ChangedError:
         return answer_state(bench, file, body.figure, 409, CHANGED)
     bench.refresh([file])
@@ -155,8 +176,7 @@ def answer_state(bench: Bench, file: Path, number: int, status: int = 200, words
         "svg": info.format == "SVG",
         "rows": [_row(row, picture.path) for row in rows if row.placed],
         "findings": [{"line": d.span.line, "message": d.message, "help": d.help or ""} for d in found],
-        "clockwise": {str(k): v for k, v in renumbered(library, document, picture, size).items()},
-        "used": used(library, picture),
+        "clockwise": clockwise_state(look, picture, size),
         "undo": kept(file),
     }
     return answer_json({**state, "error": words} if words else state, status)

@@ -32,7 +32,9 @@ function shown() {
   id("place-save").textContent = chosen ? `Change line ${chosen.line}` : "Write into the file";
   id("place-at").textContent = at ? `${at.x}, ${at.y}` : "no place yet";
   id("place-remove").hidden = id("place-new").hidden = !chosen;
-  id("place-clockwise").hidden = !Object.keys(state.clockwise).length;
+  id("place-clockwise").hidden = !state.clockwise.offered;
+  id("place-unordered").hidden = !state.clockwise.refused;
+  id("place-unordered").textContent = state.clockwise.refused ? `The numbers can't be put in clockwise order. ${state.clockwise.refused}` : "";
   id("place-undo").hidden = !state.undo;
   for (const button of document.querySelectorAll("#place-rows button")) button.setAttribute("aria-pressed", String(Number(button.dataset.line) === chosen?.line));
   draw(id("place-drawn"), state, mine, chosen?.line);
@@ -193,8 +195,9 @@ id("place-undo").addEventListener("click", async () => {
   if (await ask("/place/undo", () => ({ base: state.hash }))) done(mark, "Taken back. Undo again brings it back.");
 });
 id("place-clockwise").addEventListener("click", async () => {
-  const mark = touched, changed = () => state.rows.filter((row) => state.clockwise[row.name]);
-  if (await save(() => changed().map((row) => ({ row, text: `:${state.clockwise[row.name]}: ${row.value}` })))) done(mark, "The items are numbered clockwise.");
+  const mark = touched, follow = state.clockwise.references;
+  const also = follow ? ` What the text says of them follows in ${follow === 1 ? "one place" : `${follow} places`}.` : "";
+  if (await ask("/place/number", () => ({ base: state.hash }))) done(mark, `The items are numbered clockwise.${also}`);
 });
 document.addEventListener("kilter:changed", async () => {
   await turn;
