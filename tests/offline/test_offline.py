@@ -7,8 +7,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from tests.publish.site_browser import ARGUMENTS, CHROMIUM, browser, need_browser, served
-from tests.publish.site_frame import ROOT, build_site
+from tests.publish.site_browser import ARGUMENTS, CHROMIUM, served
 from tests.run.hand import PHONE, Hand
 
 from kilter.publish.site.offline import offline_list
@@ -22,23 +21,10 @@ SETS = {
 }
 
 
-@pytest.fixture(scope="module")
-def built(tmp_path_factory):
-    need_browser()
-    return build_site(ROOT, tmp_path_factory.mktemp("offline") / "site")
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    need_browser()
-    with browser() as opened:
-        yield opened
-
-
 @pytest.fixture
-def site(built, tmp_path):
+def site(demo_site, tmp_path):
     """A copy that a test may change, as if something new were published."""
-    return Path(shutil.copytree(built, tmp_path / "site"))
+    return Path(shutil.copytree(demo_site, tmp_path / "site"))
 
 
 @pytest.fixture
@@ -103,6 +89,38 @@ def test_a_machine_kept_opens_without_a_server_with_pictures_and_search(site, ch
     assert answer.status == 503
     assert "not kept on this phone" in page.inner_text("main")
     context.close()
+
+
+def test_a_machine_kept_brings_its_part_of_a_split_search(site, phone):
+    """Above the size of one file: the first file is everybody's, that of a machine comes with the machine."""
+    first = json.loads((site / "records.json").read_text(encoding="utf-8"))
+    titles = {
+        "roan-3": "Transport stretcher Dunmarl Roan 3",
+        "egret-2": "Mobile patient lift Pellwin Egret 2",
+    }
+    (site / "records").mkdir()
+    sets = {}
+    for id, title in titles.items():
+        part = {"schema": "kilter-records-part-1", "revision": id, "texts": [], "values": [], "rows": []}
+        rows = [r for r in first["rows"] if r[1] and first["equipment"][r[4]] == title]
+        part["rows"] = [row[7:8] for row in rows]
+        for row in rows:
+            del row[7:]
+        first["parts"].append([f"records/{id}.json", first["equipment"].index(title), id])
+        (site / f"records/{id}.json").write_text(json.dumps(part), encoding="utf-8")
+        sets[id] = (title, (*[f"{row[1].lower()}.html" for row in rows], f"records/{id}.json"))
+    (site / "records.json").write_text(json.dumps(first), encoding="utf-8")
+    (site / "offline.json").write_bytes(offline_list(site, sets))
+    keep(phone)
+    phone.context.set_offline(True)
+    phone.goto(f"{phone.base}str-110.html")
+    lift, stretcher = "PW-2118", "TV-2207"
+    phone.fill("#q", lift)
+    phone.wait_for_selector(f'.found[data-answers="{lift}"][data-left="0"]')
+    assert titles["egret-2"] in phone.inner_text(".said"), "what was not looked into is named"
+    phone.fill("#q", stretcher)
+    phone.wait_for_selector(f'.found[data-answers="{stretcher}"][data-left="0"]')
+    assert phone.locator(".found li a").first.get_attribute("href") == "str-110.html"
 
 
 def test_only_what_changed_is_fetched_again(site, phone):

@@ -2,20 +2,52 @@
 
 from __future__ import annotations
 
+import shutil
+from collections.abc import Sequence
+
 import pytest
 from playwright.sync_api import expect
 from tests.publish.site_browser import browser, need_browser, served, watch
 from tests.publish.site_frame import ROOT, build_site
 
+from kilter.publish.site import assemble
+from kilter.publish.site.recordfiles import as_script, records_files
+
 pytestmark = pytest.mark.browser
 
 
 @pytest.fixture(scope="module")
-def opened(tmp_path_factory):
+def built(tmp_path_factory):
+    """The demo site, and its records as a library too large for one file would have them."""
     need_browser()
-    site = build_site(ROOT, tmp_path_factory.mktemp("search") / "site")
-    with served(site) as base, browser() as chromium:
+    found = {}
+
+    def both(views, profiles):
+        found.update(records_files(views, profiles, most=100))
+        return records_files(views, profiles)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(assemble.recordfiles, "records_files", both)
+        return build_site(ROOT, tmp_path_factory.mktemp("search") / "site"), found
+
+
+@pytest.fixture(scope="module")
+def opened(built):
+    with served(built[0]) as base, browser() as chromium:
         yield base, chromium
+
+
+@pytest.fixture(scope="module")
+def split(built, opened, tmp_path_factory):
+    """The same with the first file of records small and one for each machine."""
+    folder = shutil.copytree(built[0], tmp_path_factory.mktemp("split") / "site")
+    (folder / "records").mkdir()
+    for address, data in built[1].items():
+        (folder / address).write_bytes(data)
+        script, text = as_script(address, data)
+        (folder / script).write_bytes(text)
+    with served(folder) as base:
+        yield base, folder
 
 
 @pytest.fixture
@@ -142,4 +174,77 @@ def test_nothing_is_loaded_before_the_box_is_touched(opened):
     page.focus("#q")
     answered(page, "")
     assert "records.json" in asked
+    page.close()
+
+
+SPLIT_QUESTIONS = [
+    "dock lamp stays green", "LFT-120", "PW-2118", "pad blok", "chargd leed", "prove zero boom", "32 N·m", "24 ft-lb",
+    "front pin 32 Nm", "31 Nm", "zzzzqqq", "replace", "lamp 999", "take off rail cover",
+]  # fmt: skip
+
+
+def settled(page, words: str) -> tuple[set[str], str]:
+    """What is found, and what is said, once everything was looked into."""
+    page.fill("#q", words)
+    page.wait_for_selector(f'.found[data-answers="{words}"][data-left="0"]', state="attached")
+    links = page.locator(".found li a").evaluate_all("all => all.map((a) => a.getAttribute('href'))")
+    return {link.partition("#")[0] for link in links}, page.inner_text(".said")
+
+
+def fresh(split, chromium, hold: Sequence[str] = (), worker: bool = True):
+    """A page on the split site; for so long as `hold` has something in it, files of machines wait in a list."""
+    page, held = chromium.new_page(viewport={"width": 360, "height": 780}), []
+    if hold:
+        page.context.route(
+            "**/records/*.json", lambda route: held.append(route) if hold else route.continue_()
+        )
+    if not worker:
+        page.add_init_script("delete window.Worker")
+    page.goto(f"{split}lft-010.html")
+    page.focus("#q")
+    answered(page, "")
+    return page, held
+
+
+def test_split_by_equipment_it_answers_as_if_it_were_one_file(page, split, opened):
+    other, _ = fresh(split[0], opened[1])
+    stick = opened[1].new_page()
+    stick.goto((split[1] / "lft-010.html").as_uri())
+    stick.focus("#q")
+    for words in SPLIT_QUESTIONS:
+        assert settled(other, words) == settled(stick, words) == settled(page, words), words
+    other.close()
+    stick.close()
+
+
+def test_none_is_said_only_when_every_part_was_looked_into(split, opened):
+    hold = ["machines"]
+    page, held = fresh(split[0], opened[1], hold)
+    page.fill("#q", "lamp")
+    answered(page, "lamp")
+    first = page.locator(".found li b").all_inner_texts()
+    assert first and "found so far, still looking" in page.inner_text(".said")
+    page.fill("#q", "PW-2119")
+    answered(page, "PW-2119")
+    assert page.inner_text(".said").startswith("Still looking: ")
+    page.fill("#q", "lamp ")
+    answered(page, "lamp")
+    hold.clear()
+    for route in held:
+        route.continue_()
+    page.wait_for_selector('.found[data-left="0"]', state="attached")
+    assert page.locator(".found li b").all_inner_texts()[: len(first)] == first, "nothing moves"
+    assert settled(page, "PW-2119") == (set(), "Nothing found for these words.")
+    page.close()
+
+
+def test_a_part_that_is_not_there_is_named(split, opened):
+    page, _ = fresh(split[0], opened[1], worker=False)
+    page.context.route("**/records/*.json", lambda route: route.abort())
+    page.reload()
+    page.focus("#q")
+    answered(page, "")
+    found, said = settled(page, "PW-2118")
+    assert not found and said.startswith("Nothing found in what is here. Not here, so not looked into")
+    assert settled(page, "LFT-120")[0] == {"lft-120.html"}
     page.close()

@@ -9,8 +9,13 @@ from pathlib import Path
 from tests.publish.site_frame import guide_example, small_library
 
 from kilter.publish.prepare import prepare
-from kilter.publish.site import records as made
-from kilter.publish.site.records import ROW, SCHEMA, as_script, records_file
+from kilter.publish.site.recordfiles import ADDRESS, LATER, PART_SCHEMA, SCHEMA, as_script, records_files
+from kilter.publish.site.records import ROW
+
+
+def records_file(views: object, profiles: object) -> bytes:
+    (data,) = records_files(views, profiles).values()
+    return data
 
 
 def file_of(procedures: Path) -> dict[str, object]:
@@ -58,7 +63,7 @@ def test_a_record_holds_what_people_search_by(tmp_path: Path):
 
 def test_the_file_names_its_form_and_its_units(tmp_path: Path):
     file = file_of(small_library(tmp_path))
-    assert (file["schema"], file["language"], file["steps"]) == (SCHEMA, "en", True)
+    assert (file["schema"], file["language"], file["parts"]) == (SCHEMA, "en", [])
     assert file["units"]["Nm"] == file["units"]["N·m"] == ["N·m", "torque", 1.0, 0.0, 0]
     assert file["units"]["ft-lb"][4] == 1
 
@@ -66,16 +71,26 @@ def test_the_file_names_its_form_and_its_units(tmp_path: Path):
 def test_a_stick_gets_the_same_as_a_script(tmp_path: Path):
     ready = prepare(small_library(tmp_path))
     data = records_file(ready.views, ready.profiles)
-    script = as_script(data).decode()
-    assert json.loads(script.removeprefix("kilterRecords(").removesuffix(");\n")) == json.loads(data)
+    address, script = as_script("records/larch-1.json", data)
+    assert address == "records/larch-1.js"
+    given = script.decode().removeprefix('kilterRecords("records/larch-1.json",').removesuffix(");\n")
+    assert json.loads(given) == json.loads(data)
 
 
-def test_a_library_too_large_is_searched_without_its_steps(tmp_path: Path, monkeypatch):
-    ready = prepare(small_library(tmp_path))
-    monkeypatch.setattr(made, "MOST", 100)
-    file = json.loads(records_file(ready.views, ready.profiles))
-    assert file["steps"] is False
-    assert all(len(row) <= ROW.index("steps") or row[ROW.index("steps")] == [] for row in file["rows"])
+def test_a_large_library_is_split_by_equipment_and_nothing_is_left_out(tmp_path: Path):
+    ready = prepare(small_library(tmp_path, copies=2))
+    whole = json.loads(records_file(ready.views, ready.profiles))
+    split = {a: json.loads(d) for a, d in records_files(ready.views, ready.profiles, most=100).items()}
+    assert list(split) == [ADDRESS, "records/larch-1.json"]
+    first, part = split[ADDRESS], split["records/larch-1.json"]
+    assert first["parts"] == [["records/larch-1.json", 0, part["revision"]]]
+    assert part["schema"] == PART_SCHEMA
+    assert first["units"] == whole["units"], "a value is known as one before its machine's file has come"
+    documents = [row for row in whole["rows"] if row[1]]
+    assert [row for row in first["rows"] if row[1]] == [row[:LATER] for row in documents]
+    assert [row for row in first["rows"] if not row[1]] == [row for row in whole["rows"] if not row[1]]
+    assert part["texts"] == whole["texts"] and part["values"] == whole["values"]
+    assert part["rows"] == [row[LATER:] for row in documents]
 
 
 def test_error_codes_in_symptoms_count_as_numbers(tmp_path: Path):

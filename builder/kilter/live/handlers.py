@@ -18,7 +18,7 @@ from kilter.publish.site import words
 from kilter.publish.site.assemble import assets
 from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
 from kilter.publish.site.offline import REVISIONS
-from kilter.publish.site.records import ADDRESS as RECORDS
+from kilter.publish.site.recordfiles import ADDRESS as RECORDS
 
 if TYPE_CHECKING:
     from kilter.live.bench import Bench

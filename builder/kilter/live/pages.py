@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
@@ -14,7 +15,7 @@ from kilter.model.base import fold
 from kilter.model.text import Calculation
 from kilter.publish.cards.family import file_names
 from kilter.publish.machine import machine_of
-from kilter.publish.site import handbook, indexes, offline, records, training
+from kilter.publish.site import handbook, indexes, offline, recordfiles, training
 from kilter.publish.site.calculations import CHECKED
 from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import document_page
@@ -142,5 +143,6 @@ class Pages:
         return offline.revisions(self.facts.ask("views"))
 
     def records(self) -> bytes:
-        """What the search knows."""
-        return records.records_file(self.facts.ask("views"), self.facts.ask("profiles"))
+        """What the search knows, in one file: here it comes from no further than this computer."""
+        views, profiles = self.facts.ask("views"), self.facts.ask("profiles")
+        return recordfiles.records_files(views, profiles, most=sys.maxsize)[recordfiles.ADDRESS]

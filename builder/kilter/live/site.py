@@ -12,7 +12,7 @@ from kilter.live.remarks import Remarks, with_remarks
 from kilter.live.shelf import Shelf
 from kilter.live.shell import finished
 from kilter.live.web import Response
-from kilter.publish.site import records
+from kilter.publish.site import recordfiles
 from kilter.publish.site.handbook import LOST
 from kilter.publish.site.markup import Html, el, join, link, text
 from kilter.publish.site.page import Page
@@ -64,7 +64,7 @@ class LiveSite:
 
     def records(self) -> bytes:
         with self.bench.lock:
-            return self._records.get(records.ADDRESS, self.pages.records)
+            return self._records.get(recordfiles.ADDRESS, self.pages.records)
 
     def plain(self, address: str) -> str:
         """The whole page as a build writes it, without the bar."""

@@ -13,7 +13,7 @@ from kilter.check.calculated import calculated
 from kilter.diagnostic import Diagnostic, error
 from kilter.model.base import fold
 from kilter.publish.prepare import Prepared, Withheld
-from kilter.publish.site import handbook, indexes, offline, records, training, words
+from kilter.publish.site import handbook, indexes, offline, recordfiles, training, words
 from kilter.publish.site.bundle import bundle
 from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import document_page
@@ -59,8 +59,8 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes], modules: Sequence[Taug
         site.files |= {f"{FOLDER}/{name}": data for name, data in each.pictures.items()}
     site.files |= pictures.files
     site.files |= {f"{CARDS}/{name}": data for name, data in sorted(cards.items())}
-    found = records.records_file(views, ready.profiles)
-    site.files |= {records.ADDRESS: found, records.FOR_FILES: records.as_script(found)}
+    found = recordfiles.records_files(views, ready.profiles)
+    site.files |= found | dict(recordfiles.as_script(address, data) for address, data in found.items())
     site.files |= {f"assets/{name}": data for name, data in assets()}
     site.files |= offline_files(ready.library.settings.name, views)
     site.sets = offline.machine_sets(views)

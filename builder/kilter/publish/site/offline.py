@@ -15,6 +15,7 @@ from typing import Any
 
 from PIL import Image, ImageDraw
 
+from kilter.publish.site.recordfiles import machine_files
 from kilter.publish.view import DocumentView, equipment_address
 
 OFFLINE, REVISIONS, MANIFEST, SHELF = "offline.json", "revisions.json", "app.webmanifest", "shelf.html"
@@ -24,7 +25,7 @@ HASH = 16
 """Hex digits that tell one file from another; the worker compares as many."""
 
 _SHELL = re.compile(
-    r"^(assets/(?!vendor/.*LICENSE)(?!stylesheets/(?:modules|lang)/).+|records\.js(on)?|(index|by-equipment|by-symptom|by-number|search|shelf|404)\.html"
+    r"^(assets/(?!vendor/.*LICENSE)(?!stylesheets/(?:modules|lang)/).+|records\.json|(index|by-equipment|by-symptom|by-number|search|shelf|404)\.html"
     r"|app\.webmanifest)$"
 )
 """Kept with whatever is kept: lists, search, scripts, letters."""
@@ -38,12 +39,13 @@ def revisions(views: Iterable[DocumentView]) -> bytes:
 
 
 def machine_sets(views: Iterable[DocumentView]) -> dict[str, tuple[str, tuple[str, ...]]]:
-    """Equipment id to its title and the pages that belong to it."""
+    """Equipment id to its title and the files that belong to it; which of them there are, the site says."""
     found: dict[str, tuple[str, list[str]]] = {}
-    for view in views:
-        entry = found.setdefault(
-            view.equipment.id, (view.equipment.title, [equipment_address(view.equipment.id)])
-        )
+    shown = list(views)
+    searched = machine_files(shown)
+    for view in shown:
+        id, title = view.equipment.id, view.equipment.title
+        entry = found.setdefault(id, (title, [equipment_address(id), searched[title]]))
         entry[1].append(view.address)
     return {id: (title, tuple(pages)) for id, (title, pages) in sorted(found.items())}
 

@@ -8,64 +8,99 @@ Object.assign(kilterSearch, (() => {
   const [ADDRESS, NUMBER, TITLE, REVISION, EQUIPMENT, TASK, SYMPTOMS, NUMBERS, PARTS, TOOLS, STEPS, VALUES] = Array(12).keys();
 
   // Every text of a field stands once with the rows that have it; every word once with the texts it stands in.
-  function read(file) {
-    const texts = [], known = new Map(), words = new Map();
-    const note = (field, text, row) => {
-      if (!text) return;
-      const name = `${field}\n${text}`;
-      let entry = known.get(name);
-      if (!entry) {
-        known.set(name, entry = { boost: BOOST[field], rows: [] });
-        const id = texts.push(entry) - 1;
-        for (const term of new Set(split(text).flatMap((w) => [w, stem(w, file.language)]))) {
-          if (!term) continue;
-          const list = words.get(term);
-          if (list) list.push(id);
-          else words.set(term, [id]);
-        }
+  function note(index, field, text, row) {
+    if (!text) return;
+    const name = `${field}\n${text}`;
+    let entry = index.known.get(name);
+    if (!entry) {
+      index.known.set(name, entry = { boost: BOOST[field], rows: [] });
+      const id = index.texts.push(entry) - 1;
+      for (const term of new Set(split(text).flatMap((w) => [w, stem(w, index.file.language)]))) {
+        if (!term) continue;
+        const list = index.words.get(term);
+        if (list) list.push(id);
+        else index.words.set(term, [id]);
       }
-      if (entry.rows.at(-1) !== row) entry.rows.push(row);
-    };
-    const values = file.values.map(() => []);
+    }
+    if (entry.rows.at(-1) !== row) entry.rows.push(row);
+  }
+
+  // What stands in the file of a machine, where there are such files.
+  function noteLater(index, row, n) {
+    const { texts } = index.file;
+    for (const number of row[NUMBERS] ?? []) note(index, "number", number, n);
+    for (const part of row[PARTS] ?? []) note(index, "part", texts[part], n);
+    for (const tool of row[TOOLS] ?? []) note(index, "tool", texts[tool], n);
+    for (const stage of row[STEPS] ?? []) for (const title of stage) note(index, "step", texts[title], n);
+    (row[VALUES] ?? []).forEach((value, at) => { if (at % 2) (index.values[value] ??= []).push(n); });
+    index.sorted = null;
+  }
+
+  function read(file) {
+    const index = { file, texts: [], known: new Map(), words: new Map(), sorted: null, bits: [], values: [], unitOf: unitTable(file.units) };
     file.rows.forEach((row, n) => {
-      note("number", row[NUMBER], n);
-      for (const number of row[NUMBERS] ?? []) note("number", number, n);
-      (row[SYMPTOMS] ?? []).forEach((said, at) => note(at % 2 ? "also" : "symptom", said, n));
-      note("title", row[TITLE], n);
-      note("equipment", file.equipment[row[EQUIPMENT]], n);
-      note("task", file.task[row[TASK]], n);
-      for (const part of row[PARTS] ?? []) note("part", file.texts[part], n);
-      for (const tool of row[TOOLS] ?? []) note("tool", file.texts[tool], n);
-      for (const stage of row[STEPS] ?? []) for (const title of stage) note("step", file.texts[title], n);
-      (row[VALUES] ?? []).forEach((value, at) => { if (at % 2) values[value].push(n); });
+      note(index, "number", row[NUMBER], n);
+      (row[SYMPTOMS] ?? []).forEach((said, at) => note(index, at % 2 ? "also" : "symptom", said, n));
+      note(index, "title", row[TITLE], n);
+      note(index, "equipment", file.equipment[row[EQUIPMENT]], n);
+      note(index, "task", file.task[row[TASK]], n);
+      noteLater(index, row, n);
     });
-    const sorted = [...words.keys()].sort();
-    return { file, texts, words, sorted, bits: sorted.map(letters), values, unitOf: unitTable(file.units) };
+    return index;
+  }
+
+  // Take in the file of a machine; `false` where it does not belong to the first file, as after half an update.
+  function add(index, [, equipment, revision], part) {
+    const { file } = index, own = [];
+    file.rows.forEach((row, n) => { if (row[NUMBER] && row[EQUIPMENT] === equipment) own.push(n); });
+    if (part.schema !== "kilter-records-part-1" || part.revision !== revision || part.rows.length !== own.length) return false;
+    const text = (n) => n + before.texts, before = { texts: file.texts.length, values: file.values.length };
+    file.texts = file.texts.concat(part.texts);
+    file.values = file.values.concat(part.values);
+    part.rows.forEach(([numbers = [], parts = [], tools = [], steps = [], values = []], at) => {
+      const row = file.rows[own[at]];
+      for (let n = row.length; n < NUMBERS; n++) row[n] = n === SYMPTOMS ? [] : "";
+      Object.assign(row, { [NUMBERS]: numbers, [PARTS]: parts.map(text), [TOOLS]: tools.map(text), [STEPS]: steps.map((stage) => stage.map(text)),
+        [VALUES]: values.map((value, n) => (n % 2 ? value + before.values : value)) });
+      noteLater(index, row, own[at]);
+    });
+    return true;
+  }
+
+  // Words in order, for what begins with one; made when they are next asked for.
+  function inOrder(index) {
+    if (!index.sorted) {
+      index.sorted = [...index.words.keys()].sort();
+      index.bits = null;
+    }
+    return index.sorted;
   }
 
   // The words of the index that a word of the question may mean: itself; else what begins with it or is a slip away.
-  function meant(index, word) {
+  // Slips are looked for once everything is there: before that, the very word may still come.
+  function meant(index, word, whole) {
     const base = stem(word, index.file.language), found = new Map();
     for (const term of new Set([word, base])) if (index.words.has(term)) found.set(term, 1);
     if (digit(word)) return found;
+    const sorted = inOrder(index);
     if (word.length > 2) {
-      let low = 0, high = index.sorted.length;
+      let low = 0, high = sorted.length;
       while (low < high) {
         const middle = (low + high) >> 1;
-        if (index.sorted[middle] < base) low = middle + 1;
+        if (sorted[middle] < base) low = middle + 1;
         else high = middle;
       }
-      for (; index.sorted[low]?.startsWith(base); low++) if (!found.has(index.sorted[low])) found.set(index.sorted[low], 0.6);
+      for (; sorted[low]?.startsWith(base); low++) if (!found.has(sorted[low])) found.set(sorted[low], 0.6);
     }
-    const most = found.size ? 0 : slips(word);
+    const most = found.size || !whole ? 0 : slips(word);
     if (most === 0) return found;
-    const own = letters(base);
-    for (let n = 0; n < index.sorted.length; n++) {
-      let apart = own ^ index.bits[n], count = 0;
+    const own = letters(base), bits = index.bits ??= sorted.map(letters);
+    for (let n = 0; n < sorted.length; n++) {
+      let apart = own ^ bits[n], count = 0;
       for (; apart && count <= 2 * most; count++) apart &= apart - 1;
-      if (count > 2 * most || digit(index.sorted[n])) continue;
-      const far = distance(base, index.sorted[n], most);
-      if (far <= most) found.set(index.sorted[n], 0.5 / far);
+      if (count > 2 * most || digit(sorted[n])) continue;
+      const far = distance(base, sorted[n], most);
+      if (far <= most) found.set(sorted[n], 0.5 / far);
     }
     return found;
   }
@@ -87,7 +122,7 @@ Object.assign(kilterSearch, (() => {
   function rowsOfValue(index, asked) {
     const rows = new Map();
     index.file.values.forEach((value, n) => {
-      if (matches(asked, value, index.unitOf)) for (const row of index.values[n]) rows.set(row, 8);
+      if (matches(asked, value, index.unitOf)) for (const row of index.values[n] ?? []) rows.set(row, 8);
     });
     return rows;
   }
@@ -104,14 +139,14 @@ Object.assign(kilterSearch, (() => {
     return sum;
   }
 
-  // All words; else any of them, but a value and what has a digit are never left out.
-  function find(index, question) {
+  // All words; else, once everything is there, any of them, but a value and what has a digit are never left out.
+  function find(index, question, complete = true) {
     const { values, rest } = valuesOf(question.words, index.unitOf);
     const words = whole(rest).filter((word) => stem(word, index.file.language));
-    const terms = words.map((word) => meant(index, word)), lists = terms.map((t) => rowsOf(index, t));
+    const terms = words.map((word) => meant(index, word, complete)), lists = terms.map((t) => rowsOf(index, t));
     const exact = values.map((value) => rowsOfValue(index, value));
     let rows = both([...exact, ...lists]), loose = false;
-    if (rows.size === 0 && words.length + values.length > 1) {
+    if (complete && rows.size === 0 && words.length + values.length > 1) {
       const must = [...exact, ...lists.filter((_, n) => digit(words[n]))];
       rows = must.length ? both(must) : any(lists);
       loose = rows.size > 0;
@@ -154,5 +189,5 @@ Object.assign(kilterSearch, (() => {
   }
 
   const choices = (file) => ({ equipment: [...file.equipment].sort(), task: [...file.task].sort() });
-  return { read, find, choices };
+  return { read, add, find, choices };
 })());

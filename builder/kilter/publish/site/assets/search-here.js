@@ -5,24 +5,19 @@ globalThis.kilterSearchHere = (folder, tell) => {
     const made = Object.assign(document.createElement("script"), { src: address, onload: done, onerror: failed });
     document.head.append(made);
   });
-  const records = () => location.protocol === "file:"
+  const given = new Map();
+  globalThis.kilterRecords = (address, file) => given.get(address)(file);
+  const load = (address) => location.protocol === "file:"
     ? new Promise((done, failed) => {
-      globalThis.kilterRecords = done;
-      script(`${folder}../records.js`).catch(failed);
+      given.set(address, done);
+      script(`${folder}../${address.replace(/json$/, "js")}`).catch(failed);
     })
-    : fetch(`${folder}../records.json`).then((answer) => answer.ok ? answer.json() : Promise.reject(new Error(answer.status)));
-  const parts = ["search-words.js", "search-values.js", "search-engine.js"];
+    : fetch(`${folder}../${address}`).then((answer) => answer.ok ? answer.json() : Promise.reject(new Error(answer.status)));
+  const parts = ["search-words.js", "search-values.js", "search-engine.js", "search-desk.js"];
   const ready = (async () => {
     for (const part of parts) await script(folder + part);
-    const file = await records();
-    tell({ choices: kilterSearch.choices(file) });
-    return kilterSearch.read(file);
+    return kilterSearch.desk(load, tell);
   })();
   ready.catch(() => tell({ failed: true }));
-  return {
-    postMessage: async (data) => {
-      const index = await ready;
-      tell({ asked: data.asked, words: data.words.trim(), ...kilterSearch.find(index, data) });
-    },
-  };
+  return { postMessage: async (data) => (await ready)(data) };
 };

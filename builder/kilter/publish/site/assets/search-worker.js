@@ -1,17 +1,12 @@
-// The index away from the page: it loads the records once, then answers.
+// The index away from the page: it loads the records, then answers.
 "use strict";
-importScripts("search-words.js", "search-values.js", "search-engine.js");
+importScripts("search-words.js", "search-values.js", "search-engine.js", "search-desk.js");
 
-const ready = fetch("../records.json").then((answer) => {
-  if (!answer.ok) throw new Error(`records: ${answer.status}`);
+const load = async (address) => {
+  const answer = await fetch(`../${address}`);
+  if (!answer.ok) throw new Error(`${address}: ${answer.status}`);
   return answer.json();
-}).then((file) => {
-  postMessage({ choices: kilterSearch.choices(file) });
-  return kilterSearch.read(file);
-});
-ready.catch(() => postMessage({ failed: true }));
-
-onmessage = async ({ data }) => {
-  const index = await ready;
-  postMessage({ asked: data.asked, words: data.words.trim(), ...kilterSearch.find(index, data) });
 };
+const ask = kilterSearch.desk(load, (data) => postMessage(data));
+
+onmessage = ({ data }) => ask(data);

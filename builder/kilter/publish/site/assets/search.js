@@ -8,7 +8,8 @@
   const selects = [...panel.querySelectorAll("select")];
   const own = !form.closest("header");
   const folder = document.currentScript.src.replace(/[^/]*$/, "");
-  let worker = null, asked = 0, timer = 0;
+  const MOST = 40;
+  let worker = null, asked = 0, timer = 0, shown = { asked: 0, hits: [] };
 
   const tell = (words) => { said.textContent = words; };
 
@@ -58,16 +59,27 @@
     worker?.postMessage({ asked: ++asked, words: box.value, equipment, task });
   }
 
-  function show({ hits, total, words, loose, close, value }) {
-    list.replaceChildren(...hits.map(row));
-    panel.dataset.answers = words;
-    if (!words) return tell(kilterWord("search.start"));
-    if (total === 0) return tell(kilterWord(value ? "search.none-value" : "search.none"));
+  // A later answer to the same question adds below what is shown: nothing moves under a finger.
+  function show({ asked: to, hits, total, words, loose, close, value, left, lacking }) {
+    const name = (hit) => hit.address.split("#")[0], before = shown.asked === to ? shown.hits : [];
+    const had = new Set(before.map(name)), more = hits.filter((hit) => !had.has(name(hit))).slice(0, MOST - before.length);
+    if (!before.length) list.replaceChildren();
+    list.append(...more.map(row));
+    shown = { asked: to, hits: [...before, ...more] };
+    Object.assign(panel.dataset, { answers: words, left });
+    tell(words ? told({ total, loose, close, value, left, lacking, some: shown.hits.length < total }) : kilterWord("search.start"));
+  }
+
+  function told({ total, loose, close, value, left, lacking, some }) {
+    const gap = lacking.length > 3 ? kilterWord("search.lacking-many", { n: lacking.length }) : kilterWord("search.lacking", { names: lacking.join(", ") });
+    if (left) return kilterWord(total ? "search.so-far" : "search.looking", { n: total, left });
+    if (total === 0 && lacking.length) return `${kilterWord("search.none-here")} ${gap}`;
+    if (total === 0) return kilterWord(value ? "search.none-value" : "search.none");
     const said = [kilterCount("search.found", total)];
     if (loose) said.push(kilterWord("search.loose"));
     if (close) said.push(kilterWord("search.close"));
-    if (total > hits.length) said.push(kilterWord("search.first", { n: hits.length }));
-    tell(`${said.join(", ")}.`);
+    if (some) said.push(kilterWord("search.first", { n: shown.hits.length }));
+    return `${said.join(", ")}.${lacking.length ? ` ${gap}` : ""}`;
   }
 
   function row(hit) {

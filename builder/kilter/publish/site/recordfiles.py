@@ -1,0 +1,127 @@
+"""Files of the search's records: one for the whole library, or a small first one and one a machine.
+
+In each file repeated words stand once (`texts`, `equipment`, `task`, `values`) and are pointed at. A library whose
+one file would be large is split by equipment: the first file has what every document is called and what it is for;
+numbers, parts, tools, titles of steps and values come after it, a file a machine. Nothing is left out.
+"""
+
+from __future__ import annotations
+
+import gzip
+import hashlib
+import json
+from collections.abc import Callable, Iterable, Sequence
+from typing import Any
+
+from kilter.model.document import Document
+from kilter.publish.site.records import ROW, records_of, units_for
+from kilter.publish.site.words import now
+from kilter.publish.view import DocumentView
+
+ADDRESS, FOLDER = "records.json", "records"
+"""The files of machines stand in the folder. Each file is there as a script too (`.js`), for a site that is opened
+from a stick: there nothing can be fetched."""
+SCHEMA, PART_SCHEMA = "kilter-records-2", "kilter-records-part-1"
+MOST = 200_000
+"""Bytes of the one file after gzip; above it is split."""
+NUMBER, EQUIPMENT, TASK, LATER, PARTS, TOOLS, STEPS, VALUES = (
+    ROW.index(name)
+    for name in ("number", "equipment", "task", "numbers", "parts", "tools", "steps", "values")
+)
+"""Places in a row; from `LATER` on it is the file of the machine that has them, if there is one."""
+REVISION = 12
+"""Hex digits by which the first file knows that a machine's file belongs to it."""
+
+
+def records_files(
+    views: Iterable[DocumentView], profiles: Iterable[Document], most: int | None = None
+) -> dict[str, bytes]:
+    """JSON by address in one fixed order, so that the same library gives the same bytes.
+
+    `most` is MOST unless a caller has no need to split.
+    """
+    shown = list(views)
+    rows = records_of(shown, profiles)
+    whole = _first(rows, rows, [])
+    if len(gzip.compress(whole)) <= (MOST if most is None else most):
+        return {ADDRESS: whole}
+    found: dict[str, bytes] = {}
+    listed = []
+    for title, address in machine_files(shown).items():
+        data, revision = _part([row for row in rows if row[NUMBER] and row[EQUIPMENT] == title])
+        found[address] = data
+        listed.append((address, title, revision))
+    first = [row[:LATER] if row[NUMBER] else row for row in rows]
+    return {ADDRESS: _first(first, rows, listed), **found}
+
+
+def machine_files(views: Iterable[DocumentView]) -> dict[str, str]:
+    """Title of a machine to the address of its file, were there one; named after the first id with that title."""
+    found: dict[str, str] = {}
+    for view in views:
+        found.setdefault(view.equipment.title, f"{FOLDER}/{view.equipment.id}.json")
+    return found
+
+
+def as_script(address: str, data: bytes) -> tuple[str, bytes]:
+    """A file for pages that are opened as files, with its address."""
+    name = json.dumps(address).encode()
+    return f"{address.removesuffix('.json')}.js", b"kilterRecords(" + name + b"," + data.strip() + b");\n"
+
+
+class _Names:
+    """Texts that stand once; asked for one, the place it has."""
+
+    def __init__(self) -> None:
+        self.places: dict[Any, int] = {}
+
+    def __call__(self, text: Any) -> int:
+        return self.places.setdefault(text, len(self.places))
+
+
+def _first(
+    rows: Sequence[Sequence[Any]], all_rows: Iterable[Sequence[Any]], listed: Iterable[tuple[str, str, str]]
+) -> bytes:
+    """The first file of these rows. Its units are those of all rows: a question is read before the rest is there."""
+    equipment, task, texts, values = _Names(), _Names(), _Names(), _Names()
+    packed = [_packed(row, {EQUIPMENT: equipment, TASK: task}, texts, values) for row in rows]
+    return _json(
+        {
+            "schema": SCHEMA,
+            "language": now().written,
+            "equipment": list(equipment.places),
+            "task": list(task.places),
+            "texts": list(texts.places),
+            "units": dict(units_for({v for row in all_rows for v in row[VALUES][1::2]})),
+            "values": list(values.places),
+            "parts": [[address, equipment(title), revision] for address, title, revision in listed],
+            "rows": packed,
+        }
+    )
+
+
+def _part(rows: Iterable[Sequence[Any]]) -> tuple[bytes, str]:
+    """What the first file leaves out of a machine's documents, in the order they have there, and its revision."""
+    texts, values = _Names(), _Names()
+    packed = [_packed(row, {}, texts, values)[LATER:] for row in rows]
+    data = {"texts": list(texts.places), "values": list(values.places), "rows": packed}
+    revision = hashlib.sha256(_json(data)).hexdigest()[:REVISION]
+    return _json({"schema": PART_SCHEMA, "revision": revision, **data}), revision
+
+
+def _packed(
+    row: Sequence[Any], single: dict[int, Callable[[Any], int]], texts: _Names, values: _Names
+) -> list[Any]:
+    """A row that points at what stands once; empty ends are left out."""
+    found = [single[n](each) if n in single else each for n, each in enumerate(row)]
+    if len(row) > LATER:
+        found[PARTS], found[TOOLS] = [texts(t) for t in row[PARTS]], [texts(t) for t in row[TOOLS]]
+        found[STEPS] = [[texts(title) for title in stage] for stage in row[STEPS]]
+        found[VALUES] = [values(each) if n % 2 else each for n, each in enumerate(row[VALUES])]
+    while found and found[-1] in ("", []):
+        found.pop()
+    return found
+
+
+def _json(data: dict[str, Any]) -> bytes:
+    return (json.dumps(data, ensure_ascii=False, separators=(",", ":")) + "\n").encode()
