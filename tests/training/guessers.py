@@ -10,6 +10,13 @@ from kilter.publish.training.questions import Question
 
 Guess = Callable[[Sequence[str]], Sequence[float]]
 """Scores of the choices; the highest is taken."""
+Listed = re.compile(r"[:;.] ?([^:;.]+): ([^:;.]+)(?=[;.])")
+VERBS = {
+    "isolate the {}": "isolated", "release the {}": "released", "prove the {}": "proved zero", "remove the {}": "removed",
+    "load the {}": "loaded", "put back the {}": "put back", "restore the {}": "restored", "clear the {}": "cleared",
+    "test the {}": "tested",
+}  # fmt: skip
+"""How a list of what was done says the same thing."""
 
 
 def _numbers(text: str) -> list[float]:
@@ -64,8 +71,38 @@ GUESSERS: dict[str, Guess] = {
     "fewest shared digits": lambda texts: [-s for s in GUESSERS["most shared digits"](texts)],
     "most shared words": _alike(str.split),
     "fewest shared words": lambda texts: [-s for s in GUESSERS["most shared words"](texts)],
+    "most shared parts": _alike(lambda t: t.split(", ")),
+    "fewest shared parts": lambda texts: [-s for s in GUESSERS["most shared parts"](texts)],
     **{f"place {n + 1}": _place(n) for n in range(4)},
 }
+
+
+def _echo(texts: Sequence[str], stem: str) -> list[float]:
+    """Words of a choice that stand in the question, of all its words."""
+    asked = set(re.findall(r"\w+", stem.casefold()))
+    words = [re.findall(r"\w+", t.casefold()) for t in texts]
+    return [sum(w in asked for w in each) / max(1, len(each)) for each in words]
+
+
+def _listed(texts: Sequence[str], stem: str) -> list[float]:
+    """Whether what a choice says is in the question's list of what was done already."""
+    done = {
+        (verb.casefold().lstrip(), name) for verb, names in Listed.findall(stem) for name in names.split(", ")
+    }
+    return [float(any(_says(t, words, done) for words in VERBS)) for t in texts]
+
+
+def _says(text: str, words: str, done: set[tuple[str, str]]) -> bool:
+    match = re.fullmatch(re.escape(words).replace(r"\{\}", "(.+)"), text)
+    return match is not None and (VERBS[words], match[1]) in done
+
+
+READERS: dict[str, Callable[[Sequence[str], str], Sequence[float]]] = {
+    "most said in stem": _echo,
+    "least said in stem": lambda texts, stem: [-s for s in _echo(texts, stem)],
+    "not listed in stem": lambda texts, stem: [-s for s in _listed(texts, stem)],
+}
+"""Those who read the question as well, and know nothing of the matter either."""
 
 
 def rates(questions: Iterable[Question]) -> dict[str, float]:
@@ -74,8 +111,9 @@ def rates(questions: Iterable[Question]) -> dict[str, float]:
     for question in questions:
         texts = [c.text for c in question.choices]
         total += 1
-        for name, guess in GUESSERS.items():
-            scores = guess(texts)
+        made = {name: guess(texts) for name, guess in GUESSERS.items()}
+        made |= {name: guess(texts, question.stem) for name, guess in READERS.items()}
+        for name, scores in made.items():
             best = [n for n, score in enumerate(scores) if score == max(scores)]
             hits[name] += (question.key in best) / len(best)
-    return {name: hits[name] / max(1, total) for name in GUESSERS}
+    return {name: hits[name] / max(1, total) for name in (*GUESSERS, *READERS)}

@@ -233,8 +233,14 @@ class Judge:
         document = self._document(question)
         spec = self.spec(document)
         (slugs,) = self._slugs(document, [question.cites.title])
+        held = [
+            {p.removesuffix(": yes") for p in c.text.split(", ") if p.endswith(": yes")}
+            for c in question.choices
+        ]
+        if len({len(h) for h in held}) > 1:
+            yield "choices hold more sources or fewer"
         for n, choice in enumerate(question.choices):
-            left = {part.removesuffix(" live") for part in choice.text.split(", ") if part.endswith(" live")}
+            left = {s.name for s in spec.profile.sources} - held[n]
             exposed = any(self._exposed(spec, slug, left) for slug in slugs)
             if exposed == (n == question.key):
                 yield f"{choice.text}: {'not enough' if exposed else 'would do as well'}"

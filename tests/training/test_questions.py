@@ -56,6 +56,14 @@ def test_who_knows_nothing_is_right_no_more_often_than_chance(made):
     assert {name: rate for name, rate in found.items() if rate > max(MOST, most)} == {}
 
 
+@pytest.mark.parametrize("kind", ["value", "mistake", "first", "order", "isolate", "part", "point"])
+def test_nor_within_one_kind(made, kind):
+    of_kind = [q for _, questions in made for q in questions if q.kind == kind and len(q.choices) == 4]
+    assert len(of_kind) > 20
+    most = 0.25 + 4 * (0.25 * 0.75 / len(of_kind)) ** 0.5
+    assert {name: rate for name, rate in rates(of_kind).items() if rate > most} == {}
+
+
 def test_ids_are_unique_and_every_question_says_why(made):
     for _, questions in made:
         ids = [q.id for q in questions]

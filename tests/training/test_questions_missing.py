@@ -2,20 +2,16 @@
 
 from __future__ import annotations
 
-import re
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from tests.energy.demo_page import Page, after_words
+from tests.training.guessers import READERS
+from tests.training.missing_checker import control, errors, lacking, missing_faults
 from tests.training.question_library import DEMO, module_of
 
-from kilter.check.rule import Context
-from kilter.check.run import check_document
-from kilter.diagnostic import Severity
-from kilter.model.base import fold
 from kilter.publish.training.questions import missing
-from kilter.publish.training.questions.missing import WORDS, missing_questions
+from kilter.publish.training.questions.missing import missing_questions
 from kilter.publish.training.questions.subject import subjects
 from kilter.read.document import read_bytes
 from kilter.read.library import read_library
@@ -33,89 +29,20 @@ def questions(context):
     return [q for subject in subjects(context) for q in missing_questions(subject, most=3)]
 
 
-def errors(context, document, texts):
-    """Errors of a document and its profile, from other texts of theirs."""
-    library = replace(context.library, documents=dict(context.library.documents), readings=dict(context.library.readings), sources=dict(context.library.sources), files=dict(context.library.files), waiting=dict(context.library.waiting))  # fmt: skip
-    read = {path: read_bytes(path, text.encode()) for path, text in texts.items()}
-    found = [d for reading in read.values() for d in reading.findings if d.severity is Severity.ERROR]
-    for reading in read.values():
-        library.add(reading)
-    whole = library.documents[document.path]
-    profile = library.profile_of(whole)
-    for each in (whole, profile):
-        found += [d for d in check_document(Context(library, each, profile)) if d.severity is Severity.ERROR]
-    return list(dict.fromkeys(found))
-
-
-def lacking(context, question):
-    """Texts of document and profile with the mark of the key taken out, by the text alone."""
-    document = context.document(question.cites.document)
-    profile = context.library.profile_of(document)
-    owner = document if question.cites.number[0].isdigit() else profile
-    page = Page(owner, context.library.readings[owner.path].source.text)
-    step = next(s for _, s in owner.all_steps() if s.title == question.cites.title)
-    effect, name = control(question.choices[question.key].text)
-    role = next(
-        r
-        for r in step.roles
-        if r.name == effect and (effect == "all-clear" or name in [n.key for n in r.names])
-    )
-    left = ", ".join(n.text for n in role.names if n.key != name) if effect != "all-clear" else ""
-    words = f"{{{effect}}}`{left}`" if left else role.text
-    texts = {d.path: context.library.readings[d.path].source.text for d in (document, profile)}
-    return document, {**texts, owner.path: page.edited(page.replace(role.span, words))}
-
-
-def control(text):
-    """Effect and name, from the words of a choice."""
-    for effect, words in WORDS.items():
-        match = re.fullmatch(re.escape(words).replace(r"\{\}", "(.+)"), text)
-        if match:
-            return effect, fold(match[1])
-    raise AssertionError(text)
-
-
 def test_there_are_some(questions):
     assert len(questions) >= 6
     assert all(q.safety and len(q.choices) == 4 for q in questions)
 
 
-def test_the_copy_has_exactly_one_error_and_it_is_the_feedback(context, questions):
-    for question in questions:
-        document, texts = lacking(context, question)
-        (only,) = errors(context, document, texts)
-        said = question.choices[question.key].why
-        assert fold(only.message.replace("`", "")) == fold(said.rstrip("."))
+def test_the_check_refuses_each_copy_with_the_feedback_and_takes_the_whole(context, questions):
+    assert [f for q in questions for f in missing_faults(context, q, thorough=q is questions[0])] == []
 
 
-def test_no_wrong_choice_mends_it_as_a_step_of_its_own_anywhere(context, questions):
-    for question in questions[:1]:
-        document, texts = lacking(context, question)
-        for n, choice in enumerate(question.choices):
-            if n != question.key:
-                assert not mended(context, document, texts, *control(choice.text)), (question.id, choice.text)
-
-
-def mended(context, document, texts, effect, name):
-    for path, text in texts.items():
-        read = read_bytes(path, text.encode()).document
-        page = Page(read, text)
-        for _, step in read.all_steps():
-            if step.field("do") is None:
-                sentence = f"Do this too: {{{effect}}}`{name}`."
-                new = f"### Something more\n:hands: probe - as an extra step\n\n{sentence}\n"
-                tried = page.edited(page.put(step.span.line, new))
-                found = errors(context, document, {**texts, path: tried})
-                if not [d for d in found if d.rule not in ("no-failing-answer", "duplicate-step")]:
-                    return True
-    return False
-
-
-def test_the_right_one_mends_it(context, questions):
-    for question in questions:
-        document, _ = lacking(context, question)
-        whole = {p: context.library.readings[p].source.text for p in (document.path, context.library.profile_of(document).path)}  # fmt: skip
-        assert errors(context, document, whole) == []
+def test_the_stem_is_short_and_does_not_tell(questions):
+    """No choice is known from the list of what was done: all four stand in it, or none does."""
+    assert max(len(q.stem.split()) for q in questions) <= 40
+    for q in questions:
+        assert len(set(READERS["not listed in stem"]([c.text for c in q.choices], q.stem))) == 1, q.stem
 
 
 def test_without_the_proof_a_second_right_choice_slips_in(context, monkeypatch):

@@ -13,8 +13,8 @@ from pathlib import Path
 
 import pikepdf
 import pytest
-from tests.publish.cards_family_frame import ROOT, fonts
-from tests.publish.cards_frame import pages_text, words
+from tests.publish.cards_family_frame import ROOT
+from tests.publish.cards_frame import fonts, pages_text, words
 from tests.training.frame import MODULE, library
 
 from kilter.check.module import ModuleContext

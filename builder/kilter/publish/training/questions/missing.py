@@ -6,8 +6,9 @@ what it borrows: a choice that could mend the copy anywhere is never offered as 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from typing import Any
 
 from kilter.check.rule import rule_named
@@ -15,28 +16,36 @@ from kilter.diagnostic import Diagnostic
 from kilter.model.base import fold
 from kilter.model.document import Step
 from kilter.model.text import Name, Role
+from kilter.publish.training.questions.cues import WORDS as WORDS_ALIKE
+from kilter.publish.training.questions.cues import echo, least_telling
 from kilter.publish.training.questions.draw import digest
 from kilter.publish.training.questions.forced import ways_to_service
 from kilter.publish.training.questions.missingkept import Verdict, Verdicts
 from kilter.publish.training.questions.model import Choice, Question
 from kilter.publish.training.questions.mutant import Control, Copy, with_control, without
-from kilter.publish.training.questions.subject import Asked, Subject, shuffled
+from kilter.publish.training.questions.subject import Asked, Subject, placed
 
 CHOICES = 4
 MOST = 10
 """Controls of one document that are asked about: each costs a check for every step and choice."""
 TAKEN_OUT = ("isolates", "releases", "proves", "refits", "all-clear", "tests")
 WORDS = {
-    "isolates": "cut off and hold the {}",
-    "releases": "release the {}",
-    "proves": "prove the {} zero",
-    "removes": "take the {} off",
-    "refits": "fit the {} again",
-    "restores": "give the {} back",
-    "all-clear": "see that {} are clear",
-    "tests": "test {}",
-    "loads": "load the {}",
-}
+    "isolates": "isolate the {}", "releases": "release the {}", "proves": "prove the {}", "removes": "remove the {}",
+    "loads": "load the {}", "refits": "put back the {}", "all-clear": "clear the {}", "restores": "restore the {}",
+    "tests": "test the {}",
+}  # fmt: skip
+"""A control as a choice: all in one form, so that none stands out."""
+DONE = {
+    "isolates": "isolated", "releases": "released", "proves": "proved zero", "removes": "removed", "loads": "loaded",
+    "refits": "put back", "all-clear": "cleared", "restores": "restored", "tests": "tested",
+}  # fmt: skip
+"""How the stem lists what is done."""
+MAKE_SAFE = ("isolates", "releases", "proves", "removes")
+BACK = ("removes", "loads", "refits", "all-clear", "restores", "tests")
+"""The half of a way that the stem tells: the one that the missing control belongs to."""
+LOADED = ("spring", "gravity", "pneumatic", "hydraulic", "vacuum")
+"""Kinds of energy that somebody could think of loading."""
+CLEAR = "people"
 _NO_ANSWER = frozenset({"no-failing-answer"})
 """A proof or test put in elsewhere has no answer of its own: that alone never makes a choice wrong."""
 
@@ -52,7 +61,7 @@ class _Lack:
 
     @property
     def control(self) -> Control:
-        return Control(self.role.name, self.name.text if self.name else self.role.text)
+        return Control(self.role.name, self.name.text if self.name else CLEAR)
 
     def id(self, subject: Subject) -> str:
         return subject.fact_id(self.asked, self.role.name, fold(self.control.text).replace(" ", "-"))
@@ -100,20 +109,37 @@ def _verdict(subject: Subject, whole: Copy, lack: _Lack) -> Verdict:
     """What the check says of a copy without a control, and which other controls mend it nowhere."""
     copy, changed = lacking(whole, lack)
     errors = copy.errors()
-    listed = _listed(subject, copy, changed)
+    listed = _listed(subject, copy, changed, lack.role.name)
     if len(errors) != 1 or not _about_safety(errors[0]) or not listed:
         return None
-    id, wrong = lack.id(subject), list[Control]()
-    for control in sorted(_others(subject, lack.control), key=lambda c: digest(id, c.effect, c.text)):
-        if len(wrong) < CHOICES - 1 and not mends(subject, copy, control):
-            wrong.append(control)
-    if len(wrong) < CHOICES - 1:
+    wrong = _wrong(subject, copy, lack, listed)
+    if wrong is None:
         return None
     return {
         "message": _feedback(errors[0]),
-        "listed": listed,
+        "listed": _told(listed),
         "wrong": [[c.effect, c.text] for c in wrong],
     }
+
+
+def _wrong(subject: Subject, copy: Copy, lack: _Lack, listed: Sequence[Control]) -> Sequence[Control] | None:
+    """Three that mend the copy nowhere. They stand in the list only if the right one does: else it would be told by that."""
+    id, seen = lack.id(subject), {said(c) for c in listed}
+    others = [c for c in _others(subject, lack.control) if (said(c) in seen) == (said(lack.control) in seen)]
+    half = _half(lack.control.effect)
+    others.sort(key=lambda c: (c.effect not in half, digest(id, c.effect, c.text)))
+    looks = subject.draw(id, said(lack.control), "missing looks", 0)
+    known: dict[Control, bool] = {}
+    measures = (*WORDS_ALIKE, echo(_told(listed)))
+    for chosen in least_telling(looks, said(lack.control), others, said, CHOICES - 1, measures):
+        for control in chosen:
+            if control not in known:
+                known[control] = mends(subject, copy, control)
+            if known[control]:
+                break
+        else:
+            return chosen
+    return None
 
 
 def _question(subject: Subject, lack: _Lack, verdict: dict[str, Any]) -> Question:
@@ -121,11 +147,9 @@ def _question(subject: Subject, lack: _Lack, verdict: dict[str, Any]) -> Questio
     wrong = [Control(effect, text) for effect, text in verdict["wrong"]]
     draw = subject.draw(fact, ";".join(f"{c.effect} {c.text}" for c in wrong), "missing", 0)
     right = Choice(said(lack.control), message)
-    choices, key = shuffled(draw, right, [Choice(said(c), f"That mends nothing. {message}") for c in wrong])
-    stem = (
-        f"In a copy of {subject.number} one control was left out. Its way back to service goes: "
-        f"{verdict['listed']}. Which control is missing?"
-    )
+    mends_nothing = [Choice(said(c), f"That mends nothing. {message}") for c in wrong]
+    choices, key = placed(draw, right, mends_nothing, subject.turn(fact, "missing", 0))
+    stem = f"{subject.number} with one control left out. {verdict['listed']}. Which one is missing?"
     return subject.question("missing", lack.asked, fact, 0, stem, choices, key, safety=True)
 
 
@@ -149,14 +173,14 @@ def mends(subject: Subject, copy: Copy, control: Control) -> bool:
 
 
 def _others(subject: Subject, control: Control) -> list[Control]:
-    """Other controls that this machine could be given."""
+    """Other controls that this machine could be given, in no order: those of the same half of a way, or of both."""
     front = subject.profile.profile
-    found = [Control("proves", name) for name in front.sources]
-    found += [Control("isolates", n) for n, s in front.sources.items() if s.isolate or s.lockable]
-    found += [Control("releases", n) for n, s in front.sources.items() if s.release == "action"]
-    found += [Control("refits", guard) for guard in front.guards]
+    found = [Control(effect, name) for effect in ("proves", "isolates", "releases") for name in front.sources]
+    found += [Control("restores", name) for name in front.sources]
+    found += [Control("loads", name) for name, source in front.sources.items() if source.kind in LOADED]
+    found += [Control(effect, guard) for effect in ("removes", "refits") for guard in front.guards]
     found += [Control("tests", test) for test in front.before_service]
-    found.append(Control("all-clear", "people and tools"))
+    found.append(Control("all-clear", CLEAR))
     same = (control.effect, fold(control.text))
     return [
         c
@@ -165,22 +189,36 @@ def _others(subject: Subject, control: Control) -> list[Control]:
     ]
 
 
+def _half(effect: str) -> tuple[str, ...]:
+    return MAKE_SAFE if effect in MAKE_SAFE else BACK
+
+
 def said(control: Control) -> str:
     """A control in words."""
     return WORDS[control.effect].format(control.text)
 
 
-def _listed(subject: Subject, copy: Copy, changed: Step) -> str:
-    """The controls of the first way over the changed step, in order."""
+def _listed(subject: Subject, copy: Copy, changed: Step, effect: str) -> list[Control]:
+    """The controls of the first way over the changed step, in order: of the half that an effect belongs to."""
     steps: dict[str, Step] = {}
     for owner in (copy.document, copy.profile):
         prefix = "" if owner is copy.document else f"{copy.profile.profile.id}:"
         steps |= {f"{prefix}{slug}": step for slug, step in owner.steps.items()}
     way = next((w for w in ways_to_service(subject) if any(steps.get(f.key) is changed for f in w)), None)
-    if way is None:
-        return ""
-    marks = [r for f in way if f.key in steps for r in steps[f.key].roles if r.name in WORDS]
-    return "; ".join(said(Control(r.name, r.text)) for r in marks)
+    half = _half(effect)
+    marks = [r for f in way or () if f.key in steps for r in steps[f.key].roles if r.name in half]
+    return [
+        Control(r.name, name)
+        for r in marks
+        for name in ([CLEAR] if r.name == "all-clear" else [n.text for n in r.names])
+    ]
+
+
+def _told(listed: Sequence[Control]) -> str:
+    """The list in words: `Isolated: mains, battery; proved zero: battery`."""
+    runs = groupby(listed, key=lambda c: c.effect)
+    text = "; ".join(f"{DONE[effect]}: {', '.join(c.text for c in run)}" for effect, run in runs)
+    return text[:1].upper() + text[1:]
 
 
 def _feedback(found: Diagnostic) -> str:

@@ -9,7 +9,7 @@ from kilter.model.base import fold
 from kilter.publish.training.questions.draw import Draw, digest
 from kilter.publish.training.questions.model import Choice, Question
 from kilter.publish.training.questions.numbers import CHOICES, written
-from kilter.publish.training.questions.subject import Subject, shuffled
+from kilter.publish.training.questions.subject import Subject, placed
 from kilter.publish.training.questions.valuefacts import ValueFact, value_facts
 
 OUTSIDE, INSIDE = Fraction(5, 100), Fraction(1, 10)
@@ -47,7 +47,7 @@ def _question(subject: Subject, fact: ValueFact, facts: list[ValueFact], serial:
         Choice(_said(o, reading), f"Inside: the limit in step {o.asked.cite.number} is {o.text}.")
         for o, reading in good
     ]
-    choices, key = shuffled(draw, right, wrong)
+    choices, key = placed(draw, right, wrong, subject.turn(fact.id, "mistake", serial))
     safety = any(r.name == "proves" for r in fact.asked.covered.step.roles)
     stem = f"{subject.number}: four readings were written down. Which one is outside its limit?"
     return subject.question("mistake", fact.asked, fact.id, serial, stem, choices, key, safety=safety)

@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from itertools import combinations, permutations
 
 from kilter.model.base import fold
+from kilter.publish.training.questions.cues import least_telling
 from kilter.publish.training.questions.draw import digest
 from kilter.publish.training.questions.forced import Pairs, forced_pairs
 from kilter.publish.training.questions.model import Choice, Question
-from kilter.publish.training.questions.subject import Asked, Subject, shuffled
+from kilter.publish.training.questions.subject import Asked, Subject, placed
 
 CHOICES = 4
 ARROW = " → "
@@ -44,16 +45,18 @@ def _ranked(subject: Subject, asked: Asked, template: str, serial: int, others: 
 
 
 def _first(subject: Subject, asked: Asked, after: list[Asked], serial: int) -> Question | None:
-    wrong = _ranked(subject, asked, "first", serial, after)[: CHOICES - 1]
-    if len(wrong) < CHOICES - 1:
+    ranked = _ranked(subject, asked, "first", serial, after)
+    looks = subject.draw(asked.covered.step.slug, asked.cite.title, "first looks", serial)
+    found = least_telling(looks, asked.cite.title, ranked, lambda w: w.cite.title, CHOICES - 1)
+    wrong = next(found, None)
+    if wrong is None:
         return None
     draw = subject.draw(asked.covered.step.slug, ",".join(_title(w) for w in wrong), "first", serial)
     right = Choice(asked.cite.title, f"Step {asked.cite.number} must come before the three others.")
-    choices, key = shuffled(
-        draw, right, [Choice(w.cite.title, f"It can only follow “{asked.cite.title}”.") for w in wrong]
-    )
-    stem = f"{subject.number}: which of these steps must be done before the three others?"
     fact = subject.fact_id(asked, "before")
+    late = [Choice(w.cite.title, f"It can only follow “{asked.cite.title}”.") for w in wrong]
+    choices, key = placed(draw, right, late, subject.turn(fact, "first", serial))
+    stem = f"{subject.number}: which of these steps must come first?"
     return subject.question("first", asked, fact, serial, stem, choices, key, safety=True)
 
 
@@ -77,9 +80,9 @@ def _order(subject: Subject, asked: Asked, after: list[Asked], pairs: Pairs, ser
     right = Choice(
         ARROW.join(names), f"Steps {', '.join(s.cite.number for s in steps)}: no other order is safe."
     )
-    choices, key = shuffled(draw, right, [_wrong(names, o) for o in wrong])
-    stem = f"{subject.number}: in which order must these three steps be done?"
     fact = subject.fact_id(asked, "before")
+    choices, key = placed(draw, right, [_wrong(names, o) for o in wrong], subject.turn(fact, "order", serial))
+    stem = f"{subject.number}: in which order must these three steps be done?"
     return subject.question("order", asked, fact, serial, stem, choices, key, safety=True)
 
 

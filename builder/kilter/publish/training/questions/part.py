@@ -12,7 +12,7 @@ from kilter.model.document import Document
 from kilter.model.text import Figure, Item
 from kilter.publish.training.questions.draw import Draw, digest
 from kilter.publish.training.questions.model import LETTERS, Choice, FigureRef, Question, Region
-from kilter.publish.training.questions.subject import Asked, Subject, shuffled
+from kilter.publish.training.questions.subject import Asked, Subject, placed
 
 CHOICES = 4
 REACH = 0.035
@@ -90,7 +90,7 @@ def _both(
     about = f"{subject.number}, picture of step {asked.cite.number} “{asked.cite.title}”"
     right = Choice(item.label, f"Item {item.number} of the figure.")
     wrong = [Choice(i.label, f"That is item {i.number}.") for i in chosen[1:]]
-    choices, key = shuffled(draw, right, wrong)
+    choices, key = placed(draw, right, wrong, subject.turn(fact, "part", serial))
     shown = _reference(figure, owner, size, [Region("", item.x, item.y, reach)])
     yield subject.question(
         "part", asked, fact, serial, f"{about}: what is it that is marked?", choices, key, safety=False, figure=shown
@@ -110,17 +110,18 @@ def _point(
     serial: int,
     draw: Draw,
 ) -> Question:
-    item, placed = chosen[0], draw.shuffled(chosen)
+    item, shown_at = chosen[0], draw.shuffled(chosen[1:])
+    shown_at.insert(subject.turn(fact, "point", serial) % len(chosen), item)
     reach = REACH * max(size)
-    places = [Region(LETTERS[n], i.x, i.y, reach) for n, i in enumerate(placed)]
+    places = [Region(LETTERS[n], i.x, i.y, reach) for n, i in enumerate(shown_at)]
     choices = [
         Choice(LETTERS[n], f"That is “{i.label}”, item {i.number} of the figure.")
-        for n, i in enumerate(placed)
+        for n, i in enumerate(shown_at)
     ]
     stem = f"{about}: which place is “{item.label}”?"
     shown = _reference(figure, owner, size, places)
     return subject.question(
-        "point", asked, fact, serial, stem, choices, placed.index(item), safety=False, figure=shown, ranked=True
+        "point", asked, fact, serial, stem, choices, shown_at.index(item), safety=False, figure=shown, ranked=True
     )  # fmt: skip
 
 

@@ -15,6 +15,9 @@ from kilter.publish.training.questions.draw import Draw
 from kilter.publish.training.questions.model import Choice, Cite, FigureRef, Question
 from kilter.publish.view import DocumentView, StepView, view_of
 
+TURNS = 60
+"""A multiple of every number of choices."""
+
 
 @dataclass(frozen=True)
 class Asked:
@@ -87,6 +90,17 @@ class Subject:
     def draw(self, fact: str, canonical: str, template: str, serial: int) -> Draw:
         """Lots for one fact: nothing but the fact itself changes them."""
         return Draw(self.number, fact, canonical, template, serial)
+
+    def turn(self, fact: str, kind: str, serial: int) -> int:
+        """Which place the right choice takes: set by the fact for its first question, then it goes round."""
+        return Draw(self.number, fact, kind, "turn").below(TURNS) + serial
+
+
+def placed(draw: Draw, right: Choice, wrong: Iterable[Choice], turn: int) -> tuple[tuple[Choice, ...], int]:
+    """Wrong choices in a drawn order, with the right one where it is its turn."""
+    found = draw.shuffled(list(wrong))
+    at = turn % (len(found) + 1)
+    return (*found[:at], right, *found[at:]), at
 
 
 def shuffled(draw: Draw, right: Choice, wrong: Iterable[Choice]) -> tuple[tuple[Choice, ...], int]:
