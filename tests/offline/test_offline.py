@@ -99,16 +99,16 @@ def test_a_machine_kept_brings_its_part_of_a_split_search(site, phone):
         "egret-2": "Mobile patient lift Pellwin Egret 2",
     }
     (site / "records").mkdir()
-    sets = {}
+    sets, columns, keys = {}, first["columns"], ("texts", "values", "lists")
     for id, title in titles.items():
-        part = {"schema": "kilter-records-part-1", "revision": id, "texts": [], "values": [], "rows": []}
-        rows = [r for r in first["rows"] if r[1] and first["equipment"][r[4]] == title]
-        part["rows"] = [row[7:8] for row in rows]
-        for row in rows:
-            del row[7:]
+        own = [n for n, e in enumerate(columns[4]) if columns[1][n] and e == first["equipment"].index(title)]
+        part = {key: first[key] for key in keys} | {"columns": [[c[n] for n in own] for c in columns[7:]]}
+        part |= {"schema": "kilter-records-part-1", "revision": id}
         first["parts"].append([f"records/{id}.json", first["equipment"].index(title), id])
         (site / f"records/{id}.json").write_text(json.dumps(part), encoding="utf-8")
-        sets[id] = (title, (*[f"{row[1].lower()}.html" for row in rows], f"records/{id}.json"))
+        sets[id] = (title, (*[f"{columns[1][n].lower()}.html" for n in own], f"records/{id}.json"))
+    columns[7] = [[] for _ in columns[7]]
+    columns[8:] = [[first["lists"].index([])] * len(columns[7]) for _ in columns[8:]]
     (site / "records.json").write_text(json.dumps(first), encoding="utf-8")
     (site / "offline.json").write_bytes(offline_list(site, sets))
     keep(phone)

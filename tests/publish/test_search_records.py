@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import gzip
 import json
+from collections.abc import Sequence
 from pathlib import Path
 
 from tests.publish.site_frame import guide_example, small_library
@@ -23,19 +24,30 @@ def file_of(procedures: Path) -> dict[str, object]:
     return json.loads(records_file(ready.views, ready.profiles))
 
 
+def rows_of(
+    file: dict[str, object], columns: list[list[object]], names: Sequence[str]
+) -> list[dict[str, object]]:
+    """The rows of some columns with what they point at put in place."""
+    texts, lists = file["texts"], file["lists"]
+
+    def said(name: str, cell: object) -> object:
+        if name in ("equipment", "task"):
+            return file[name][cell]
+        if name in ("symptoms", "parts", "tools"):
+            return [texts[n] for n in lists[cell]]
+        if name == "steps":
+            return [[texts[n] for n in lists[stage]] for stage in lists[cell]]
+        if name == "values":
+            flat = lists[cell]
+            return [(flat[n], file["values"][flat[n + 1]]) for n in range(0, len(flat), 2)]
+        return cell
+
+    return [{n: said(n, c) for n, c in zip(names, row, strict=True)} for row in zip(*columns, strict=True)]
+
+
 def records(procedures: Path) -> list[dict[str, object]]:
-    """The rows with what they point at put in place."""
     file = file_of(procedures)
-    rows = [dict(zip(ROW, row, strict=False)) for row in file["rows"]]
-    for row in rows:
-        for name in ("equipment", "task"):
-            row[name] = file[name][row[name]]
-        for name in ("parts", "tools"):
-            row[name] = [file["texts"][n] for n in row.get(name, [])]
-        row["steps"] = [[file["texts"][n] for n in stage] for stage in row.get("steps", [])]
-        flat = row.get("values", [])
-        row["values"] = [(flat[n], file["values"][flat[n + 1]]) for n in range(0, len(flat), 2)]
-    return rows
+    return rows_of(file, file["columns"], ROW)
 
 
 def test_a_record_holds_what_people_search_by(tmp_path: Path):
@@ -86,11 +98,12 @@ def test_a_large_library_is_split_by_equipment_and_nothing_is_left_out(tmp_path:
     assert first["parts"] == [["records/larch-1.json", 0, part["revision"]]]
     assert part["schema"] == PART_SCHEMA
     assert first["units"] == whole["units"], "a value is known as one before its machine's file has come"
-    documents = [row for row in whole["rows"] if row[1]]
-    assert [row for row in first["rows"] if row[1]] == [row[:LATER] for row in documents]
-    assert [row for row in first["rows"] if not row[1]] == [row for row in whole["rows"] if not row[1]]
-    assert part["texts"] == whole["texts"] and part["values"] == whole["values"]
-    assert part["rows"] == [row[LATER:] for row in documents]
+    documents = [row for row in rows_of(whole, whole["columns"], ROW) if row["number"]]
+    begun = [row for row in rows_of(first, first["columns"], ROW) if row["number"]]
+    later = rows_of(part, part["columns"], ROW[LATER:])
+    assert [each | rest for each, rest in zip(begun, later, strict=True)] == documents
+    assert all(not row[name] for row in begun for name in ROW[LATER:])
+    assert rows_of(first, first["columns"], ROW)[-1] == rows_of(whole, whole["columns"], ROW)[-1]
 
 
 def test_error_codes_in_symptoms_count_as_numbers(tmp_path: Path):

@@ -2,69 +2,105 @@
 "use strict";
 globalThis.kilterSearch = globalThis.kilterSearch ?? {};
 Object.assign(kilterSearch, (() => {
-  const { digit, whole, split, stem, slips, distance, letters, unitTable, valuesOf, matches } = kilterSearch;
+  const { digit, whole, pieces, stem, slips, distance, letters, unitTable, valuesOf, matches } = kilterSearch;
   const MOST = 40;
   const BOOST = { number: 8, symptom: 6, title: 4, part: 3, also: 2, equipment: 2, step: 1.5, tool: 1, task: 1 };
-  const [ADDRESS, NUMBER, TITLE, REVISION, EQUIPMENT, TASK, SYMPTOMS, NUMBERS, PARTS, TOOLS, STEPS, VALUES] = Array(12).keys();
+  const [, NUMBER, TITLE, , EQUIPMENT, TASK, SYMPTOMS, NUMBERS] = Array(8).keys(); // as `ROW` of records.py
+
+  // The words that a text is found by, each word of a text asked for once.
+  const memory = new Map();
+  function termsOf(text, language) {
+    const found = new Set();
+    for (const word of whole(text)) {
+      let terms = memory.get(word);
+      if (!terms) memory.set(word, terms = pieces(word).flatMap((w) => [w, stem(w, language)]).filter(Boolean));
+      for (const term of terms) found.add(term);
+    }
+    return found;
+  }
 
   // Every text of a field stands once with the rows that have it; every word once with the texts it stands in.
-  function note(index, field, text, row) {
-    if (!text) return;
+  function entryOf(index, field, text) {
     const name = `${field}\n${text}`;
     let entry = index.known.get(name);
     if (!entry) {
       index.known.set(name, entry = { boost: BOOST[field], rows: [] });
       const id = index.texts.push(entry) - 1;
-      for (const term of new Set(split(text).flatMap((w) => [w, stem(w, index.file.language)]))) {
-        if (!term) continue;
+      for (const term of termsOf(text, index.file.language)) {
         const list = index.words.get(term);
         if (list) list.push(id);
         else index.words.set(term, [id]);
       }
+      index.sorted = null;
     }
+    return entry;
+  }
+
+  function put(entry, row) {
     if (entry.rows.at(-1) !== row) entry.rows.push(row);
   }
 
-  // What stands in the file of a machine, where there are such files.
-  function noteLater(index, row, n) {
-    const { texts } = index.file;
-    for (const number of row[NUMBERS] ?? []) note(index, "number", number, n);
-    for (const part of row[PARTS] ?? []) note(index, "part", texts[part], n);
-    for (const tool of row[TOOLS] ?? []) note(index, "tool", texts[tool], n);
-    for (const stage of row[STEPS] ?? []) for (const title of stage) note(index, "step", texts[title], n);
-    (row[VALUES] ?? []).forEach((value, at) => { if (at % 2) (index.values[value] ??= []).push(n); });
-    index.sorted = null;
+  // A row's list that stands in the pool of its file: which entries it means is found out once.
+  function putList(index, pool, field, list, row) {
+    const known = pool.entries[field] ??= [], { texts, lists } = pool;
+    known[list] ??= field === "step" ? lists[list].flatMap((stage) => lists[stage].map((t) => entryOf(index, field, texts[t])))
+      : lists[list].map((t, at) => entryOf(index, field === "symptom" && at % 2 ? "also" : field, texts[t]));
+    for (const entry of known[list]) put(entry, row);
   }
 
+  // What every document is called and is for; the rest of a large library comes by and by, see `later` and `add`.
   function read(file) {
-    const index = { file, texts: [], known: new Map(), words: new Map(), sorted: null, bits: [], values: [], unitOf: unitTable(file.units) };
-    file.rows.forEach((row, n) => {
-      note(index, "number", row[NUMBER], n);
-      (row[SYMPTOMS] ?? []).forEach((said, at) => note(index, at % 2 ? "also" : "symptom", said, n));
-      note(index, "title", row[TITLE], n);
-      note(index, "equipment", file.equipment[row[EQUIPMENT]], n);
-      note(index, "task", file.task[row[TASK]], n);
-      noteLater(index, row, n);
+    const index = { file, texts: [], known: new Map(), words: new Map(), sorted: null, bits: null, pools: [file], own: [], done: 0, unitOf: unitTable(file.units) };
+    Object.assign(file, { entries: {}, valueRows: [] });
+    const { columns, equipment, task } = file;
+    const machines = equipment.map((name) => entryOf(index, "equipment", name)), tasks = task.map((name) => entryOf(index, "task", name));
+    columns[NUMBER].forEach((number, n) => {
+      if (number) put(entryOf(index, "number", number), n);
+      put(entryOf(index, "title", columns[TITLE][n]), n);
+      put(machines[columns[EQUIPMENT][n]], n);
+      put(tasks[columns[TASK][n]], n);
+      putList(index, file, "symptom", columns[SYMPTOMS][n], n);
     });
     return index;
   }
 
+  function noteLater(index, pool, [numbers, parts, tools, steps, values], at, row) {
+    for (const number of numbers[at]) put(entryOf(index, "number", number), row);
+    putList(index, pool, "part", parts[at], row);
+    putList(index, pool, "tool", tools[at], row);
+    putList(index, pool, "step", steps[at], row);
+    pool.lists[values[at]].forEach((value, n) => { if (n % 2) (pool.valueRows[value] ??= []).push(row); });
+  }
+
+  // What the first file says besides, for about so many ms; `true` when all of it was taken in.
+  function later(index, most) {
+    const until = performance.now() + most, { file } = index, rest = file.columns.slice(NUMBERS), all = file.columns[NUMBER].length;
+    for (; index.done < all; index.done++) {
+      if (index.done % 64 === 63 && performance.now() > until) break;
+      noteLater(index, file, rest, index.done, index.done);
+    }
+    return index.done === all;
+  }
+
   // Take in the file of a machine; `false` where it does not belong to the first file, as after half an update.
   function add(index, [, equipment, revision], part) {
-    const { file } = index, own = [];
-    file.rows.forEach((row, n) => { if (row[NUMBER] && row[EQUIPMENT] === equipment) own.push(n); });
-    if (part.schema !== "kilter-records-part-1" || part.revision !== revision || part.rows.length !== own.length) return false;
-    const text = (n) => n + before.texts, before = { texts: file.texts.length, values: file.values.length };
-    file.texts = file.texts.concat(part.texts);
-    file.values = file.values.concat(part.values);
-    part.rows.forEach(([numbers = [], parts = [], tools = [], steps = [], values = []], at) => {
-      const row = file.rows[own[at]];
-      for (let n = row.length; n < NUMBERS; n++) row[n] = n === SYMPTOMS ? [] : "";
-      Object.assign(row, { [NUMBERS]: numbers, [PARTS]: parts.map(text), [TOOLS]: tools.map(text), [STEPS]: steps.map((stage) => stage.map(text)),
-        [VALUES]: values.map((value, n) => (n % 2 ? value + before.values : value)) });
-      noteLater(index, row, own[at]);
+    const { columns } = index.file, own = [];
+    columns[NUMBER].forEach((number, n) => { if (number && columns[EQUIPMENT][n] === equipment) own.push(n); });
+    if (part.schema !== "kilter-records-part-1" || part.revision !== revision || part.columns[0].length !== own.length) return false;
+    index.pools.push(Object.assign(part, { entries: {}, valueRows: [] }));
+    own.forEach((row, at) => {
+      index.own[row] = { pool: part, columns: part.columns, at };
+      noteLater(index, part, part.columns, at, row);
     });
     return true;
+  }
+
+  // What stands from `numbers` on in a row, with words for places.
+  function restOf(index, n) {
+    const { pool, columns, at } = index.own[n] ?? { pool: index.file, columns: index.file.columns.slice(NUMBERS), at: n };
+    const [numbers, , , steps, values] = columns.map((column) => column[at]);
+    return { numbers, steps: pool.lists[steps].map((stage) => pool.lists[stage].map((t) => pool.texts[t])),
+      values: pool.lists[values].map((value, place) => (place % 2 ? pool.values[value] : value)) };
   }
 
   // Words in order, for what begins with one; made when they are next asked for.
@@ -114,16 +150,18 @@ Object.assign(kilterSearch, (() => {
         for (const row of having) if (!(rows.get(row) >= boost * likeness)) rows.set(row, boost * likeness);
       }
     }
-    const rare = Math.log(1 + index.file.rows.length / Math.max(1, rows.size));
+    const rare = Math.log(1 + index.file.columns[NUMBER].length / Math.max(1, rows.size));
     for (const [row, weight] of rows) rows.set(row, weight * rare);
     return rows;
   }
 
   function rowsOfValue(index, asked) {
     const rows = new Map();
-    index.file.values.forEach((value, n) => {
-      if (matches(asked, value, index.unitOf)) for (const row of index.values[n] ?? []) rows.set(row, 8);
-    });
+    for (const { values, valueRows } of index.pools) {
+      values.forEach((value, n) => {
+        if (matches(asked, value, index.unitOf)) for (const row of valueRows[n] ?? []) rows.set(row, 8);
+      });
+    }
     return rows;
   }
 
@@ -152,42 +190,40 @@ Object.assign(kilterSearch, (() => {
       loose = rows.size > 0;
     }
     const { equipment, task } = question, { file } = index;
-    const kept = [...rows].filter(([row]) => (!equipment || file.equipment[file.rows[row][EQUIPMENT]] === equipment)
-      && (!task || file.task[file.rows[row][TASK]] === task));
+    const { columns } = file;
+    const kept = [...rows].filter(([row]) => (!equipment || file.equipment[columns[EQUIPMENT][row]] === equipment)
+      && (!task || file.task[columns[TASK][row]] === task));
     kept.sort((one, two) => two[1] - one[1] || one[0] - two[0]);
     const close = !loose && terms.some((t) => t.size > 0 && [...t.values()].every((likeness) => likeness <= 0.5));
     const said = new Set(terms.flatMap((t) => [...t.keys()]));
     return { hits: kept.slice(0, MOST).map(([row]) => hit(index, row, said, values)), total: kept.length, loose, close, value: values.length > 0 };
   }
 
-  const count = (text, said, language) => new Set(split(text).flatMap((w) => [w, stem(w, language)]).filter((t) => said.has(t))).size;
+  const count = (text, said, language) => [...termsOf(text, language)].filter((t) => said.has(t)).length;
 
   // What a row shows: the symptom that matched, by its own words or by its synonyms, which are not shown; else the step.
   function hit(index, n, said, values) {
-    const { file } = index, row = file.rows[n], pairs = row[SYMPTOMS] ?? [];
+    const { file } = index, [address, number, title, revision, equipment, task, symptoms] = file.columns.map((column) => column[n]);
+    const pairs = file.lists[symptoms].map((t) => file.texts[t]), rest = restOf(index, n);
     const best = { symptom: "", most: 0 };
     for (let at = 0; at < pairs.length; at += 2) {
       const matched = count(`${pairs[at]} ${pairs[at + 1]}`, said, file.language);
       if (matched > best.most) Object.assign(best, { symptom: pairs[at], most: matched });
     }
     let place = "", what = "";
-    const list = row[VALUES] ?? [];
-    for (let at = 0; at < list.length && !place; at += 2) {
-      if (values.some((value) => matches(value, file.values[list[at + 1]], index.unitOf))) [place, what] = [list[at], file.values[list[at + 1]][0]];
+    for (let at = 0; at < rest.values.length && !place; at += 2) {
+      if (values.some((value) => matches(value, rest.values[at + 1], index.unitOf))) [place, what] = [rest.values[at], rest.values[at + 1][0]];
     }
-    const elsewhere = count([row[TITLE], row[NUMBER], ...(row[NUMBERS] ?? [])].join(" "), said, file.language);
-    let most = Math.max(best.most, elsewhere);
-    if (!place) (row[STEPS] ?? []).forEach((stage, s) => stage.forEach((title, t) => {
-      const matched = count(file.texts[title], said, file.language);
-      if (matched > most) [most, place, what] = [matched, `${s + 1}.${t + 1}`, file.texts[title]];
+    let most = Math.max(best.most, count([title, number, ...rest.numbers].join(" "), said, file.language));
+    if (!place) rest.steps.forEach((stage, s) => stage.forEach((step, t) => {
+      const matched = count(step, said, file.language);
+      if (matched > most) [most, place, what] = [matched, `${s + 1}.${t + 1}`, step];
     }));
-    const address = row[ADDRESS] || `${row[NUMBER].toLowerCase()}.html`;
-    return {
-      address: place ? `${address}#${place}` : address, number: row[NUMBER], title: row[TITLE], revision: row[REVISION] ?? "",
-      equipment: file.equipment[row[EQUIPMENT]], task: file.task[row[TASK]], symptom: best.symptom, place, what,
-    };
+    const page = address || `${number.toLowerCase()}.html`;
+    return { address: place ? `${page}#${place}` : page, number, title, revision, equipment: file.equipment[equipment], task: file.task[task],
+      symptom: best.symptom, place, what };
   }
 
   const choices = (file) => ({ equipment: [...file.equipment].sort(), task: [...file.task].sort() });
-  return { read, add, find, choices };
+  return { read, later, add, find, choices };
 })());

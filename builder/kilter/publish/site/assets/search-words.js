@@ -13,8 +13,7 @@ Object.assign(kilterSearch, (() => {
   // Plain letters take the short way: most texts have no others, and the index is ready sooner.
   const PLAIN = /[a-z0-9]+(?:[-.'][a-z0-9]+)*/g, ANY = /[\p{L}\p{N}]+(?:[-.'’][\p{L}\p{N}]+)*/gu;
   const whole = (text) => (/^[\x00-\x7f]*$/.test(text) ? text.toLowerCase().match(PLAIN) : text.normalize("NFC").toLowerCase().match(ANY)) ?? [];
-  const split = (text) => whole(text).flatMap((word) => /[-.'’]/.test(word)
-    ? [word, word.replace(/[-.'’]/g, ""), ...word.split(/[-.'’]/)] : [word]);
+  const pieces = (word) => (/[-.'’]/.test(word) ? [word, word.replace(/[-.'’]/g, ""), ...word.split(/[-.'’]/)] : [word]);
 
   const bare = (word) => /^[a-z]*$/.test(word) ? word : word.normalize("NFD").replace(/\p{M}/gu, "").replace(/ß/g, "ss");
   const STEMS = {
@@ -61,5 +60,5 @@ Object.assign(kilterSearch, (() => {
     return bits;
   }
 
-  return { digit, whole, split, stem, slips, distance, letters };
+  return { digit, whole, pieces, stem, slips, distance, letters };
 })());

@@ -72,7 +72,7 @@
 
   function told({ total, loose, close, value, left, lacking, some }) {
     const gap = lacking.length > 3 ? kilterWord("search.lacking-many", { n: lacking.length }) : kilterWord("search.lacking", { names: lacking.join(", ") });
-    if (left) return kilterWord(total ? "search.so-far" : "search.looking", { n: total, left });
+    if (left) return kilterWord(total ? "search.so-far" : "search.looking", { n: total });
     if (total === 0 && lacking.length) return `${kilterWord("search.none-here")} ${gap}`;
     if (total === 0) return kilterWord(value ? "search.none-value" : "search.none");
     const said = [kilterCount("search.found", total)];
