@@ -18,14 +18,6 @@ BROKEN = "---\nkind: procedure\ntask: replacement\nnumber: BAD-1\nrevision: A\ne
 
 
 @pytest.fixture
-def library(tmp_path, monkeypatch):
-    shutil.copytree(DEMO / "procedures", tmp_path / "procedures")
-    shutil.copy(DEMO / "mkdocs.yml", tmp_path)
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
-
-
-@pytest.fixture
 def small(tmp_path, monkeypatch):
     """A library of one machine: for what a build does with its output, whatever stands in it."""
     (tmp_path / "procedures").mkdir()

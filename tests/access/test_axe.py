@@ -4,18 +4,8 @@ from __future__ import annotations
 
 import pytest
 from tests.access.frame import KINDS, LOOKS, WIDTHS, broken, choose, in_turn
-from tests.publish.site_browser import browser, need_browser, served
-from tests.publish.site_frame import ROOT, build_site
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture(scope="module")
-def opened(tmp_path_factory):
-    need_browser()
-    site = build_site(ROOT, tmp_path_factory.mktemp("axe") / "site")
-    with served(site) as base, browser() as chromium:
-        yield base, chromium
 
 
 @pytest.mark.parametrize("look", LOOKS)

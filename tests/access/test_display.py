@@ -8,22 +8,14 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 from tests.access.frame import KINDS, choose
-from tests.publish.site_browser import browser, need_browser, served, watch
-from tests.publish.site_frame import ROOT, build_site
+from tests.publish.site_browser import watch
+from tests.publish.site_frame import ROOT
 
 ASSETS = ROOT / "builder/kilter/publish/site/assets"
 TARGETS = """() => [...document.querySelectorAll('button, select, input, summary, a.to, .top a, .contents a, .documents a, .foot a, .letters a, .go a, .ways a')]
   .map((e) => e.matches('[type=checkbox]') ? e.closest('label') ?? e : e)
   .filter((e) => e.checkVisibility() && e.getBoundingClientRect().height < 47.9)
   .map((e) => `${e.tagName} ${e.textContent.trim().slice(0, 30)} ${e.getBoundingClientRect().height}`)"""
-
-
-@pytest.fixture(scope="module")
-def opened(tmp_path_factory):
-    need_browser()
-    site = build_site(ROOT, tmp_path_factory.mktemp("display") / "site")
-    with served(site) as base, browser() as chromium:
-        yield base, chromium
 
 
 @pytest.fixture

@@ -6,9 +6,10 @@ import contextlib
 import functools
 import gzip
 import http.server
-import threading
 from collections.abc import Iterator
 from pathlib import Path
+
+from tests.publish.site_browser import listening
 
 TEXT = {".html": "text/html", ".css": "text/css", ".js": "text/javascript", ".json": "application/json", ".svg": "image/svg+xml"}  # fmt: skip
 
@@ -48,14 +49,5 @@ class _Packing(http.server.SimpleHTTPRequestHandler):
 @contextlib.contextmanager
 def packed(folder: Path) -> Iterator[str]:
     """The folder's address while the context lasts."""
-    server = http.server.ThreadingHTTPServer(
-        ("127.0.0.1", 0), functools.partial(_Packing, directory=str(folder))
-    )
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    try:
-        yield f"http://127.0.0.1:{server.server_port}/"
-    finally:
-        server.shutdown()
-        server.server_close()
-        thread.join()
+    with listening(_Packing, folder) as base:
+        yield base

@@ -4,20 +4,13 @@ from __future__ import annotations
 
 import pytest
 from tests.live.frame import LEAD, LIFT, edit, library, opened
-from tests.publish.site_browser import browser, need_browser, watch
+from tests.publish.site_browser import watch
 
 pytestmark = pytest.mark.browser
 PAGES = (
     "/", "/lft-120.html", "/card/LFT-010", "/findings", f"/findings/{LIFT}", "/card", "/equipment-egret-2.html",
     "/states-lft-120.html", "/nothing.html", "/withheld.html",
 )  # fmt: skip
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    need_browser()
-    with browser() as opened:
-        yield opened
 
 
 @pytest.fixture

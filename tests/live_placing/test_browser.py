@@ -6,7 +6,7 @@ import re
 import time
 
 import pytest
-from tests.publish.site_browser import browser, need_browser, watch
+from tests.publish.site_browser import watch
 
 from kilter.live.serve import Live
 
@@ -26,13 +26,6 @@ HELD = """() => {
   };
 }"""
 """Answers to what is saved come when `release` is called."""
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    need_browser()
-    with browser() as opened:
-        yield opened
 
 
 @pytest.fixture

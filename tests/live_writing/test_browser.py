@@ -7,7 +7,7 @@ import time
 from pathlib import Path
 
 import pytest
-from tests.publish.site_browser import browser, need_browser, watch
+from tests.publish.site_browser import watch
 
 from kilter.check.run import check_library
 from kilter.live.serve import Live
@@ -19,13 +19,6 @@ pytestmark = pytest.mark.browser
 NAME = "lift/lft-120-not-charged.md"
 EXPECTED = ("status of 4", "/events")
 """Refusals are answers here, and the stream of changes ends when a page is left."""
-
-
-@pytest.fixture(scope="module")
-def chromium():
-    need_browser()
-    with browser() as opened:
-        yield opened
 
 
 @pytest.fixture

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from tests.publish.site_browser import browser, need_browser, served, watch
-from tests.publish.site_frame import ROOT, build_site
+from tests.publish.site_browser import watch
 
 from kilter.compute.pictureclose import PHONE_SHEET, SHARES
 
@@ -20,14 +19,6 @@ BOXES = """() => [...document.querySelectorAll('.numbered')].map(p => ({
     .map(t => ({size: parseFloat(getComputedStyle(t).fontSize), ...t.getBoundingClientRect().toJSON()})),
   dots: [...p.querySelectorAll('.dot')].filter(t => t.checkVisibility()).map(t => t.getBoundingClientRect().toJSON()),
 }))"""
-
-
-@pytest.fixture(scope="module")
-def opened(tmp_path_factory):
-    need_browser()
-    site = build_site(ROOT, tmp_path_factory.mktemp("figures") / "site")
-    with served(site) as base, browser() as chromium:
-        yield base, chromium
 
 
 def _overlap(a, b) -> bool:

@@ -8,7 +8,6 @@ import subprocess
 from functools import lru_cache
 from pathlib import Path
 
-import pikepdf
 from PIL import Image
 
 from kilter.publish.cards.family import KINDS, Kind, Subject, kinds_for, make
@@ -42,29 +41,6 @@ def card(kind: Kind, number: str = "") -> tuple[Subject, bytes]:
 def every() -> list[tuple[Kind, Subject]]:
     """Every card of the demo library."""
     return [(kind, subject) for subject in demo() for kind in kinds_for(subject)]
-
-
-def structure(pdf: pikepdf.Pdf) -> list[pikepdf.Object]:
-    """Every element of the structure tree."""
-    found, queue = [], [pdf.Root.StructTreeRoot]
-    while queue:
-        node = queue.pop()
-        if isinstance(node, pikepdf.Array):
-            queue += list(node)
-        elif isinstance(node, pikepdf.Dictionary):
-            if "/S" in node:
-                found.append(node)
-            if "/K" in node:
-                queue.append(node.K)
-    return found
-
-
-def fonts(pdf: pikepdf.Pdf) -> set[str]:
-    return {
-        str(o.BaseFont)
-        for o in pdf.objects
-        if isinstance(o, pikepdf.Dictionary) and o.get("/Type") == "/Font"
-    }
 
 
 def grey_pages(pdf: bytes, folder: Path, dpi: int = 150) -> list[Image.Image]:

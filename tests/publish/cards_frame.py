@@ -13,6 +13,7 @@ import xml.etree.ElementTree as ElementTree
 from dataclasses import dataclass
 from pathlib import Path
 
+import pikepdf
 import pytest
 from PIL import Image, ImageDraw
 
@@ -151,3 +152,26 @@ def words(pdf: bytes) -> list[Word]:
             box = [float(word.attrib[k]) / MM for k in ("xMin", "yMin", "xMax", "yMax")]
             found.append(Word(word.text or "", number, *box))
     return found
+
+
+def structure(pdf: pikepdf.Pdf) -> list[pikepdf.Object]:
+    """Every element of the structure tree."""
+    found, queue = [], [pdf.Root.StructTreeRoot]
+    while queue:
+        node = queue.pop()
+        if isinstance(node, pikepdf.Array):
+            queue += list(node)
+        elif isinstance(node, pikepdf.Dictionary):
+            if "/S" in node:
+                found.append(node)
+            if "/K" in node:
+                queue.append(node.K)
+    return found
+
+
+def fonts(pdf: pikepdf.Pdf) -> set[str]:
+    return {
+        str(o.BaseFont)
+        for o in pdf.objects
+        if isinstance(o, pikepdf.Dictionary) and o.get("/Type") == "/Font"
+    }

@@ -23,6 +23,22 @@ def need_browser() -> None:
 
 
 @contextlib.contextmanager
+def listening(handler: type[http.server.SimpleHTTPRequestHandler], folder: Path) -> Iterator[str]:
+    """The address at which a handler serves a folder, on a free loopback port."""
+    server = http.server.ThreadingHTTPServer(
+        ("127.0.0.1", 0), functools.partial(handler, directory=str(folder))
+    )
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    try:
+        yield f"http://127.0.0.1:{server.server_port}/"
+    finally:
+        server.shutdown()
+        server.server_close()
+        thread.join()
+
+
+@contextlib.contextmanager
 def served(folder: Path) -> Iterator[str]:
     """The folder on a free loopback port, with the policy as a header too."""
     from kilter.publish.site.page import POLICY
@@ -37,17 +53,8 @@ def served(folder: Path) -> Iterator[str]:
             self.send_header("Content-Security-Policy", f"{POLICY}; frame-ancestors 'none'")
             super().end_headers()
 
-    server = http.server.ThreadingHTTPServer(
-        ("127.0.0.1", 0), functools.partial(Quiet, directory=str(folder))
-    )
-    thread = threading.Thread(target=server.serve_forever, daemon=True)
-    thread.start()
-    try:
-        yield f"http://127.0.0.1:{server.server_port}/"
-    finally:
-        server.shutdown()
-        server.server_close()
-        thread.join()
+    with listening(Quiet, folder) as base:
+        yield base
 
 
 @contextlib.contextmanager

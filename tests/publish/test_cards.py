@@ -14,7 +14,7 @@ from PIL import Image
 from kilter.publish.cards.make import main_card
 from kilter.publish.view import STANDING, DocumentView
 
-from .cards_frame import HASH, check, draw_picture, pages_text, poppler, procedure, view
+from .cards_frame import HASH, check, draw_picture, fonts, pages_text, poppler, procedure, structure, view
 
 BODY = """The strut has play.
 
@@ -82,29 +82,6 @@ def card(tmp_path: Path) -> tuple[DocumentView, bytes]:
 def line_card(tmp_path: Path) -> tuple[DocumentView, bytes]:
     seen = view(tmp_path, check(LINES))
     return seen, main_card(seen)
-
-
-def structure(pdf: pikepdf.Pdf) -> list[pikepdf.Object]:
-    """Every element of the structure tree."""
-    found, queue = [], [pdf.Root.StructTreeRoot]
-    while queue:
-        node = queue.pop()
-        if isinstance(node, pikepdf.Array):
-            queue += list(node)
-        elif isinstance(node, pikepdf.Dictionary):
-            if "/S" in node:
-                found.append(node)
-            if "/K" in node:
-                queue.append(node.K)
-    return found
-
-
-def fonts(pdf: pikepdf.Pdf) -> set[str]:
-    return {
-        str(o.BaseFont)
-        for o in pdf.objects
-        if isinstance(o, pikepdf.Dictionary) and o.get("/Type") == "/Font"
-    }
 
 
 @pytest.mark.parametrize("kind", ["card", "line_card"])

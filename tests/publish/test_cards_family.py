@@ -19,13 +19,11 @@ from .cards_family_frame import (
     IDS,
     card,
     every,
-    fonts,
     grey_pages,
     ink_share,
     photocopied,
-    structure,
 )
-from .cards_frame import pages_text, words
+from .cards_frame import fonts, pages_text, structure, words
 
 SIGNAL = ("DANGER", "WARNING", "CAUTION", "NOTICE")
 of_each = pytest.mark.parametrize("kind", KINDS, ids=IDS)

@@ -2,36 +2,11 @@
 
 import json
 import re
-import shutil
-from pathlib import Path
 
 import pytest
+from tests.demo import CHARGE, PROFILE, SOUND, edit
 
 from kilter.cli import main
-
-TOP = Path(__file__).parent.parent.parent
-CHARGE = "procedures/lift/lft-120-not-charged.md"
-PROFILE = "procedures/lift/profile.md"
-SOUND = sorted(
-    f.relative_to(TOP).as_posix()
-    for f in TOP.glob("procedures/*/*.md")
-    if f.name != "profile.md" and f.parent.name != "training"
-)
-
-
-@pytest.fixture
-def library(tmp_path, monkeypatch):
-    shutil.copytree(TOP / "procedures", tmp_path / "procedures")
-    shutil.copy(TOP / "mkdocs.yml", tmp_path)
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
-
-
-def edit(library, old, new, path=CHARGE):
-    file = library / path
-    text = file.read_text(encoding="utf-8")
-    assert old in text
-    file.write_text(text.replace(old, new, 1), encoding="utf-8")
 
 
 @pytest.fixture

@@ -5,8 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tests.publish.site_browser import browser, need_browser, served, watch
-from tests.publish.site_frame import ROOT, build_site
+from tests.publish.site_browser import watch
 
 pytestmark = pytest.mark.browser
 
@@ -19,14 +18,6 @@ SIZES = {"phone": (360, 780), "desk": (1280, 900)}
 TARGETS = (
     "a.to, .top a, .contents a, .documents a, .foot a, .letters a, input, select, .go a, .ways a, summary"
 )
-
-
-@pytest.fixture(scope="module")
-def opened(tmp_path_factory):
-    need_browser()
-    site = build_site(ROOT, tmp_path_factory.mktemp("browser") / "site")
-    with served(site) as base, browser() as chromium:
-        yield base, chromium
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])

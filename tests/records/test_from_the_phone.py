@@ -6,9 +6,7 @@ import shutil
 from pathlib import Path
 
 import pytest
-from tests.publish.site_browser import browser, need_browser, served, watch
-from tests.publish.site_frame import build_site
-from tests.records import frame
+from tests.publish.site_browser import watch
 from tests.run.hand import PHONE, Hand
 from tests.run.test_repair import go, record_of
 
@@ -17,14 +15,6 @@ from kilter.publish.site import words
 
 pytestmark = pytest.mark.browser
 SHELF = "shelf.html"
-
-
-@pytest.fixture(scope="module")
-def opened(tmp_path_factory):
-    need_browser()
-    site = build_site(frame.ROOT, tmp_path_factory.mktemp("phone") / "site")
-    with served(site) as base, browser() as chromium:
-        yield base, chromium
 
 
 @pytest.fixture
@@ -42,14 +32,6 @@ def phone(opened):
     # a page that is left drops its requests; one that fails by itself also says so on the console
     assert [each for each in trouble if not each.startswith("failed: ")] == []
     context.close()
-
-
-@pytest.fixture
-def library(tmp_path, monkeypatch):
-    shutil.copytree(frame.ROOT / "procedures", tmp_path / "procedures")
-    shutil.copy(frame.ROOT / "mkdocs.yml", tmp_path)
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
 
 
 def shelf(hand, opened):

@@ -1,30 +1,9 @@
 """A copy of the demo library with some faults put in, and what the command says of it."""
 
-import shutil
-from pathlib import Path
-
 import pytest
+from tests.demo import edit
 
 from kilter.cli import main
-
-DEMO = Path(__file__).parent.parent.parent
-CHARGE = "procedures/lift/lft-120-not-charged.md"
-
-
-@pytest.fixture
-def library(tmp_path, monkeypatch):
-    """The demo library as it is, sound, and the working folder in it."""
-    shutil.copytree(DEMO / "procedures", tmp_path / "procedures")
-    shutil.copy(DEMO / "mkdocs.yml", tmp_path)
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
-
-
-def edit(library, old, new, path=CHARGE):
-    file = library / path
-    text = file.read_text(encoding="utf-8")
-    assert old in text
-    file.write_text(text.replace(old, new, 1), encoding="utf-8")
 
 
 @pytest.fixture

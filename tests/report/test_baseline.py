@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
+from tests.demo import CHARGE, edit
 
 from kilter.check.rule import all_rules
 from kilter.cli import main
@@ -12,8 +13,6 @@ from kilter.report import baseline
 from kilter.report.checked import Checked, Debt, Gone
 from kilter.report.fingerprint import fingerprints
 from kilter.source import Source
-
-from .conftest import CHARGE, edit
 
 
 @pytest.fixture

@@ -5,11 +5,10 @@ import os
 import subprocess
 
 import pytest
+from tests.demo import CHARGE, edit
 
 from kilter.check.leaning import leaning_on
 from kilter.read.library import read_library
-
-from .conftest import CHARGE, edit
 
 LEAD = "procedures/lift/lft-130-charge-lead.md"
 DAILY = "procedures/lift/lft-010-pre-use-check.md"

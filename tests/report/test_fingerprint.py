@@ -2,12 +2,12 @@
 
 import json
 
+from tests.demo import CHARGE, edit
+
 from kilter.diagnostic import Diagnostic, Severity
 from kilter.report.checked import Checked
 from kilter.report.fingerprint import KIND, fingerprints
 from kilter.source import Source
-
-from .conftest import CHARGE, edit
 
 
 def marks(check, *words):

@@ -4,12 +4,11 @@ import re
 
 from hypothesis import given
 from hypothesis import strategies as st
+from tests.demo import CHARGE
 
 from kilter.diagnostic import Diagnostic, Severity
 from kilter.report import github
 from kilter.source import Span
-
-from .conftest import CHARGE
 
 COMMAND = re.compile(r"::(\w+) ([^:]*)::(.*)", re.DOTALL)
 """A command as the runner takes it apart: its name, properties up to the next colons, and the data."""

@@ -6,13 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from lxml import etree
+from tests.demo import CHARGE, edit
 
 from kilter.diagnostic import Diagnostic, Severity
 from kilter.report import junit
 from kilter.report.checked import Checked
 from kilter.source import Span
-
-from .conftest import CHARGE, edit
 
 SCHEMA = etree.XMLSchema(etree.parse(Path(__file__).parent / "standard" / "junit-10.xsd"))
 

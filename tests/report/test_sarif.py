@@ -9,6 +9,7 @@ from urllib.parse import unquote
 import jsonschema
 import jsonschema_rs
 import pytest
+from tests.demo import CHARGE, edit
 
 from kilter.check.rule import all_rules, rule_named
 from kilter.diagnostic import Diagnostic, Edit, Fix, Hop, Label, Severity
@@ -16,8 +17,6 @@ from kilter.publish.site.handbook import rule_address
 from kilter.report import sarif
 from kilter.report.checked import Checked
 from kilter.source import Source, Span
-
-from .conftest import CHARGE, edit
 
 SCHEMA = json.loads((Path(__file__).parent / "standard" / "sarif-2.1.0.schema.json").read_text("utf-8"))
 CHECKER = jsonschema.Draft4Validator(SCHEMA)

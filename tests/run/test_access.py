@@ -4,22 +4,12 @@ from __future__ import annotations
 
 import pytest
 from tests.access.frame import LOOKS, broken, choose, in_turn
-from tests.publish.site_browser import browser, need_browser, served
-from tests.publish.site_frame import ROOT, build_site
 from tests.run.hand import PHONE, Hand
 from tests.run.test_repair import go, readings
 
 pytestmark = pytest.mark.browser
 SMALL = """() => [...document.querySelectorAll('.run-top button, .run-foot button, .run-sheet :is(button, input, summary), .run-controls :is(button, input, summary)')]
   .filter((e) => e.offsetParent && !['checkbox', 'radio'].includes(e.type)).map((e) => [e.getBoundingClientRect().height, e.textContent]).filter(([h]) => h < 47.5)"""
-
-
-@pytest.fixture(scope="module")
-def opened(tmp_path_factory):
-    need_browser()
-    site = build_site(ROOT, tmp_path_factory.mktemp("run-axe") / "site")
-    with served(site) as base, browser() as chromium:
-        yield base, chromium
 
 
 def screens(hand):

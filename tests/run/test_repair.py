@@ -9,23 +9,10 @@ import time
 from pathlib import Path
 
 import pytest
-from tests.publish.site_browser import ARGUMENTS, CHROMIUM, browser, need_browser, served, watch
-from tests.publish.site_frame import ROOT, build_site
+from tests.publish.site_browser import ARGUMENTS, CHROMIUM, watch
 from tests.run.hand import PHONE, Hand
 
 pytestmark = pytest.mark.browser
-
-
-@pytest.fixture(scope="module")
-def site(tmp_path_factory):
-    need_browser()
-    return build_site(ROOT, tmp_path_factory.mktemp("run") / "site")
-
-
-@pytest.fixture(scope="module")
-def opened(site):
-    with served(site) as base, browser() as chromium:
-        yield base, chromium
 
 
 @pytest.fixture

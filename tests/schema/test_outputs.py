@@ -1,32 +1,15 @@
 """What the tool writes fits its schema, and whatever does not is refused by two validators."""
 
 import json
-import shutil
 from pathlib import Path
 
 import pytest
+from tests.demo import CHARGE, SOUND, TOP
 
 from kilter.cli import main
 from kilter.publish.build import MANIFEST
 
 from .judges import Judges, broken
-
-TOP = Path(__file__).parent.parent.parent
-CHARGE = "procedures/lift/lft-120-not-charged.md"
-SOUND = sorted(
-    f.relative_to(TOP).as_posix()
-    for f in TOP.glob("procedures/*/*.md")
-    if f.name != "profile.md" and f.parent.name != "training"
-)
-"""Every procedure and check of the demo library."""
-
-
-@pytest.fixture
-def library(tmp_path, monkeypatch):
-    shutil.copytree(TOP / "procedures", tmp_path / "procedures")
-    shutil.copy(TOP / "mkdocs.yml", tmp_path)
-    monkeypatch.chdir(tmp_path)
-    return tmp_path
 
 
 @pytest.fixture
