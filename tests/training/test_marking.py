@@ -160,11 +160,14 @@ def test_what_can_not_be_read_is_named_with_its_line(tmp_path, issue):
         encoding="utf-8",
     )
     sheets, problems = read_answers([file], [issue])
-    assert [p.line for p in problems] == [3, 4, 5, 6, 8]
+    assert [p.line for p in problems] == [3, 4, 5, 6, 8, 9]
+    assert "P1: no row for questions 3, 4, 5 of TRN-1-A-A1-00000A" in str(problems[5])
     assert "from 1 to 5" in str(problems[0]) and "A to D" in str(problems[1])
     assert "TRN-1-A-A1-00000A" in str(problems[3])
     (sheet,) = sheets
     assert sheet.answers == (0, None, None, None, None) and not mark(sheet).passed
+    assert sheet.absent == (3, 4, 5), "a row without a choice is an answer, no row is none"
+    assert "NOT MARKED" in report((), (), [sheet])
 
 
 def test_a_table_without_its_columns_is_refused(tmp_path, issue):

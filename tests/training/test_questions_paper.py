@@ -15,7 +15,7 @@ from tests.training.question_library import demo
 from kilter.publish.training.questions import bank, paper, papers
 from kilter.publish.training.questions.draw import Draw, digest
 
-FIELDS = ("id", "kind", "fact", "choices", "key", "safety", "ranked", "objectives")
+FIELDS = ("id", "kind", "fact", "stem", "choices", "key", "safety", "ranked", "objectives")
 
 
 @pytest.fixture(scope="module")

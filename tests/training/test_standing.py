@@ -203,3 +203,12 @@ def test_papers_are_marked_from_the_command_line(tmp_path, monkeypatch, capsys):
     (tmp_path / "answers.csv").write_text(f"person,question,choice\nP1,9,A\n{answers}", encoding="utf-8")
     assert run(*words) == 1
     assert "answers.csv:2:" in capsys.readouterr().out
+    (tmp_path / "answers.csv").write_text("person,question,choice\nP1,1,A\nP1,2,B\n", encoding="utf-8")
+    assert run(*words) == 1
+    assert (
+        "0 sheets, 0 passed" in (said := capsys.readouterr().out)
+        and "P1: no row for questions 3, 4, 5" in said
+    )
+    assert table(tmp_path / "r.csv") == []
+    assert run(*words, "--absent", "wrong") == 1
+    assert "40 %" in (said := capsys.readouterr().out) and "P1: no row for questions 3, 4, 5" in said

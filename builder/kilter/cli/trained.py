@@ -19,7 +19,8 @@ def add(actions: Any) -> None:
     """The actions, after those of the modules."""
     mark = actions.add_parser("mark", help="mark papers: tables of answers, receipts of the package")
     mark.add_argument("answers", nargs="+", type=Path, metavar="FILE", help="CSV with person, paper, question, choice; or receipts, one a line")  # fmt: skip
-    mark.add_argument("--papers", nargs="+", type=Path, required=True, metavar="JSON", help="papers.json of the build that was handed out")  # fmt: skip
+    mark.add_argument("--papers", nargs="+", type=Path, metavar="FILE", help="an issue, or papers.json of a build (default: all that `training issue` has kept)")  # fmt: skip
+    mark.add_argument("--absent", choices=("hold", "wrong"), default="hold", help="a sheet without a row for every question: named and not marked (default), or named and counted as not answered")  # fmt: skip
     mark.add_argument("--judges", type=Path, metavar="CSV", help="judge, question, probability: also say the cut")  # fmt: skip
     mark.add_argument("--to", type=Path, metavar="CSV", help="write the results, one row a sheet")
     mark.add_argument("--items", type=Path, metavar="CSV", help="write the questions, one row a fact")
@@ -62,20 +63,34 @@ def _mark(given: argparse.Namespace) -> int:
     from kilter.publish.training.marking.marks import marked
     from kilter.publish.training.marking.report import items_table, report, results_table
 
-    issues = [read_issue(file) for file in given.papers]
+    issues = [read_issue(file) for file in given.papers or _issued()]
     sheets, problems = read_answers(given.answers, issues)
     for problem in problems:
         print(problem)
     if not sheets:
         raise CouldNotRunError("no sheet could be read")
     cuts = read_cuts(given.judges, issues) if given.judges else ()
-    marks = marked(sheets)
-    print(report(marks, cuts))
+    held = [s for s in sheets if s.absent and given.absent == "hold"]
+    marks = marked(s for s in sheets if s not in held)
+    print(report(marks, cuts, held))
     if given.to:
         _write(given.to, results_table(marks))
     if given.items:
         _write(given.items, items_table(items(marks)))
     return FINDINGS if problems else OK
+
+
+def _issued() -> list[Path]:
+    from kilter.publish.training.issued import archive_of, issues_in
+    from kilter.read.library import library_root
+
+    folder = archive_of(library_root(Path.cwd()))
+    found = [i.file for i in issues_in(folder)]
+    if not found:
+        raise CouldNotRunError(
+            f"{folder}: no papers were issued; give --papers, and next time `kilter training issue NUMBER` before you print"
+        )
+    return found
 
 
 def _sign(given: argparse.Namespace) -> int:

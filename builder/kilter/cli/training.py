@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+from datetime import date
+from pathlib import Path
 
 from kilter.cli import trained
 from kilter.outcome import OK, CouldNotRunError
@@ -19,6 +21,11 @@ def arguments(command: argparse.ArgumentParser) -> None:
     )
     confirm.add_argument("--show", action="store_true", help="only say what has changed")
     confirm.set_defaults(action=_confirm)
+    issue = actions.add_parser("issue", help="keep the papers that are about to be handed out, for marking")
+    issue.add_argument("number", help="number of the module, such as TRN-020, or its file")
+    issue.add_argument("--out", type=Path, metavar="FOLDER", help="where `kilter build` has put its output")
+    issue.add_argument("--on", type=date.fromisoformat, default=None, metavar="DATE", help="the day of the issue, such as 2026-11-28 (default: today)")  # fmt: skip
+    issue.set_defaults(action=_issue)
     trained.add(actions)
 
 
@@ -56,4 +63,21 @@ def _confirm(arguments: argparse.Namespace) -> int:
     except ChangedMeanwhileError as trouble:
         raise CouldNotRunError(str(trouble)) from None
     print(f"{module.path}: {len(open_)} confirmed, {len(hashes)} in all")
+    return OK
+
+
+def _issue(arguments: argparse.Namespace) -> int:
+    from kilter.check.module import ModuleContext
+    from kilter.publish.training.find import find_module
+    from kilter.publish.training.issued import archive_of, issue
+    from kilter.publish.training.questions import bank, papers
+
+    library, module = find_module(arguments.number)
+    front, folder = module.front, archive_of(library.root)
+    built = (arguments.out or folder.parent / "out") / "training" / front.number.lower()
+    forms = papers(bank(ModuleContext(library, module)), front)
+    kept, new = issue(folder, front, forms, built, arguments.on or date.today())
+    print(f"{kept.file}: {'kept' if new else f'was issued on {kept.day.isoformat()} already'}")
+    for paper in forms:
+        print(f"  form {paper.form}: {paper.code}, {len(paper.questions)} questions")
     return OK

@@ -10,7 +10,7 @@ import os
 import shutil
 import sys
 import time
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -62,10 +62,12 @@ def build(folder: Path, out: Path | None, quiet: bool, colour: bool) -> int:
     ready = prepare(Path(_relative(Path(config["docs_dir"]))), progress)
     aside = out.with_name(f".{out.name}-{os.getpid()}")
     try:
-        _write(ready, config_file, aside, progress)
+        modules = _write(ready, config_file, aside, progress)
         _swap(aside, out)
     finally:
         shutil.rmtree(aside, ignore_errors=True)
+    for line in _drifted(folder, modules):
+        print(line)
     return _tell(ready, out, quiet, colour)
 
 
@@ -125,7 +127,7 @@ def _load_config(config_file: Path) -> Any:
     return config
 
 
-def _write(ready: Prepared, config_file: Path, aside: Path, progress: Progress) -> None:
+def _write(ready: Prepared, config_file: Path, aside: Path, progress: Progress) -> list[Taught]:
     from mkdocs.commands.build import build as mkdocs_build
     from mkdocs.exceptions import MkDocsException
 
@@ -152,6 +154,22 @@ def _write(ready: Prepared, config_file: Path, aside: Path, progress: Progress) 
         for name, data in each.files.items():
             (own / name).write_bytes(data)
     (aside / MANIFEST).write_text(_manifest(ready, cards), encoding="utf-8", newline="\n")
+    return modules
+
+
+def _drifted(folder: Path, modules: Iterable[Taught]) -> Iterator[str]:
+    """The newest issue of each module whose papers the facts do not give any more."""
+    from kilter.publish.training.issued import archive_of, drift, issues_in, of_module
+
+    issues = issues_in(archive_of(folder))
+    for each in modules:
+        own = of_module(issues, each.module.front)
+        try:
+            said = drift(own[-1], each.papers) if own else ""
+        except CouldNotRunError as trouble:
+            said = str(trouble)
+        if said:
+            yield said
 
 
 def _cards(ready: Prepared, progress: Progress) -> dict[str, bytes]:

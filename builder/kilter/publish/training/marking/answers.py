@@ -31,6 +31,14 @@ class Sheet:
     answers: tuple[int | None, ...]
     """Index of the choice for each question, in the order of the paper."""
     attempt: int = 0
+    absent: tuple[int, ...] = ()
+    """Numbers, from 1, of questions that no row says anything about; a row without a choice is an answer."""
+
+    @property
+    def lacks(self) -> str:
+        """What is missing, for people."""
+        which = ", ".join(map(str, self.absent))
+        return f"no row for question{'' if len(self.absent) == 1 else 's'} {which} of {self.paper.code}"
 
 
 @dataclass(frozen=True)
@@ -108,8 +116,13 @@ def _table(file: Path, text: str, issues: Sequence[Issue]) -> Iterator[Sheet | P
         given[key][number] = choice, line
     for (person, _), answers in given.items():
         issue, paper = place[person, _]
-        chosen = (answers.get(n, (None, 0))[0] for n in range(len(paper.questions)))
-        yield Sheet(person, issue, paper, tuple(chosen))
+        asked = range(len(paper.questions))
+        chosen = tuple(answers.get(n, (None, 0))[0] for n in asked)
+        absent = tuple(n + 1 for n in asked if n not in answers)
+        sheet = Sheet(person, issue, paper, chosen, absent=absent)
+        yield sheet
+        if absent:
+            yield Problem(file, max(line for _, line in answers.values()), f"{person}: {sheet.lacks}")
 
 
 def _row(cells: dict[str, str], issues: Sequence[Issue]) -> tuple[Issue, Form, int, int | None] | str:

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from kilter.outcome import CouldNotRunError
+from kilter.publish.training.issued import papers_of
 from kilter.publish.training.packages.data import FORM
 
 
@@ -58,9 +59,9 @@ class Issue:
 
 
 def read_issue(file: Path) -> Issue:
-    """From `papers.json` of a build. Raises CouldNotRunError."""
+    """From `papers.json` of a build, or from what `kilter training issue` keeps. Raises CouldNotRunError."""
     try:
-        data = json.loads(file.read_text(encoding="utf-8"))
+        data = papers_of(file) if file.suffix == ".zip" else json.loads(file.read_text(encoding="utf-8"))
         if data["schema"] != FORM:
             raise CouldNotRunError(f"{file}: its form is `{data['schema']}`, this Kilter reads `{FORM}`")
         return issue_of(data)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from kilter.publish.training.marking.answers import Sheet
 from kilter.publish.training.marking.items import Item, items, reliability
 from kilter.publish.training.marking.marks import Mark
 from kilter.publish.training.marking.statistics import FLAG_R, RELIABILITY, SHOW_R, Cut, wilson
@@ -47,11 +48,12 @@ def _signed(value: float) -> str:
     return f"{value:.2f}".replace("-", "−")
 
 
-def report(marks: Sequence[Mark], cuts: Sequence[tuple[str, Cut]] = ()) -> str:
-    """The whole, in plain lines."""
+def report(marks: Sequence[Mark], cuts: Sequence[tuple[str, Cut]] = (), held: Sequence[Sheet] = ()) -> str:
+    """The whole, in plain lines; `held` are sheets that were not marked, because answers are missing."""
     return "\n".join(
         [
             *_people(marks),
+            *map(_held, held),
             "",
             *_objectives(marks),
             "",
@@ -73,6 +75,13 @@ def _people(marks: Sequence[Mark]) -> Iterator[str]:
             why.append(f"objectives: {', '.join(m.failing)}")
         verdict = "passed" if m.passed else "NOT PASSED"
         yield f"  {m.sheet.person:<12} {m.sheet.paper.code:<24} {m.count:>3} of {m.of:<3} {m.percent:>3} %  {verdict}{': ' if why else ''}{'; '.join(why)}"
+
+
+def _held(sheet: Sheet) -> str:
+    return (
+        f"  {sheet.person:<12} {sheet.paper.code:<24} NOT MARKED: {sheet.lacks}; write the rows, with an empty choice "
+        "where nothing was ticked, or count them as not answered: `--absent wrong`"
+    )
 
 
 def _objectives(marks: Sequence[Mark]) -> Iterator[str]:

@@ -16,7 +16,7 @@ from kilter.publish.training.questions.draw import Draw, digest
 from kilter.publish.training.questions.model import LETTERS, Paper, Question
 
 CODE = 6
-"""Hex digits of a paper's code."""
+"""Hex digits of a paper's code, over all that it asks: the same code is the same paper."""
 
 
 def papers(bank: Sequence[Question], front: TrainingFront, serial: int = 1) -> tuple[Paper, ...]:
@@ -34,9 +34,14 @@ def paper(bank: Sequence[Question], front: TrainingFront, form: str, serial: int
         used |= {q.id for q in chosen}
     seed = ("paper", front.number, front.revision, form, serial)
     shown = _shown(sorted(chosen, key=lambda q: digest(*seed, "place", q.id)), seed)
-    drawn = digest(*seed, *(f"{q.id}:{q.key}" for q in shown))[:CODE].upper()
+    drawn = digest(*seed, *(piece for q in shown for piece in _asked(q)))[:CODE].upper()
     code = f"{front.number}-{front.revision}-{form}{serial}-{drawn}"
     return Paper(front.number, front.revision, form, serial, code, tuple(shown))
+
+
+def _asked(question: Question) -> tuple[object, ...]:
+    """What the code of a paper stands for: another word, value or order of choices is another paper."""
+    return question.id, question.key, question.stem, *(c.text for c in question.choices)
 
 
 def _chosen(

@@ -37,7 +37,7 @@ export function lots(...seed) {
 
 /**
  * One form of a paper.
- * @param {{id: string, kind: string, fact: string, choices: object[], key: number, safety: boolean, ranked: boolean,
+ * @param {{id: string, kind: string, fact: string, stem: string, choices: object[], key: number, safety: boolean, ranked: boolean,
  *   objectives: string[]}[]} bank
  * @param {{module: string, revision: string, objectives: string[], questions: number}} plan
  * @param {string} form @param {number} serial
@@ -54,7 +54,8 @@ export function drawnPaper(bank, plan, form, serial) {
   const own = seed(form);
   const place = new Map(chosen.map((q) => [q.id, lotDigest(...own, "place", q.id)]));
   const shown = shownAs([...chosen].sort((a, b) => (place.get(a.id) < place.get(b.id) ? -1 : 1)), own);
-  const drawn = lotDigest(...own, ...shown.map((q) => `${q.id}:${q.key}`)).slice(0, 6).toUpperCase();
+  const asked = shown.flatMap((q) => [q.id, q.key, q.stem, ...q.choices.map((c) => c.text)]);
+  const drawn = lotDigest(...own, ...asked).slice(0, 6).toUpperCase();
   return { code: `${plan.module}-${plan.revision}-${form}${serial}-${drawn}`, questions: shown };
 }
 
