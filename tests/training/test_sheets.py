@@ -19,11 +19,11 @@ from tests.training.frame import MODULE, library
 
 from kilter.check.module import ModuleContext
 from kilter.check.run import check_library
+from kilter.check.sessions import Item, items_of, slots_of
 from kilter.cli import main
 from kilter.publish.cards.problems import CardProblems
 from kilter.publish.prepare import prepare
 from kilter.publish.training.paper.make import sheets, sheets_of
-from kilter.publish.training.paper.plan import Item, slots_of
 from kilter.publish.training.questions import bank, papers
 from kilter.publish.view import STANDING
 from kilter.read.library import read_library
@@ -196,6 +196,9 @@ def test_the_plan_counts_and_lists_every_tool():
     for view in (v for v in views if v.number in ("STR-110", "STR-010")):
         assert all(kit.name in plan for kit in view.kit)
     assert "trainees 5 to 6" in plan
+    slots, left = slots_of(items_of(context.module), context.module.front.sessions)
+    assert left == [] and plan.count("Break") == sum(s.item.what == "Break" for s in slots) == 2
+    assert "common practice, no source" in plan
     assert "one for each trainee" in plan
     assert f"{context.module.front.paper.questions} questions" in plan
 
@@ -209,6 +212,11 @@ def test_the_plan_counts_and_lists_every_tool():
         ([70, 10], (60, 80), [(1, 0, 70), (1, 70, 80)], 0),
         ([90, 10], (60, 80), [], 2),
         ([10], (), [], 1),
+        ([50, 50], (120,), [(0, 0, 50), (0, 50, 65), (0, 65, 115)], 0),
+        ([50, 50], (110,), [(0, 0, 50)], 1),
+        ([45, 45, 20], (130,), [(0, 0, 45), (0, 45, 90), (0, 90, 105), (0, 105, 125)], 0),
+        ([120, 10], (150,), [(0, 0, 120), (0, 120, 135), (0, 135, 145)], 0),
+        ([50, 50], (60, 60), [(0, 0, 50), (1, 0, 50)], 0),
     ],
 )
 def test_items_keep_their_order_and_never_outgrow_a_session(minutes, sessions, slots, left):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from tests.publish.cards_family_frame import demo
+from tests.publish.cards_family_frame import ROOT, demo
 from tests.publish.cards_frame import procedure, view
 
 from kilter.compute.reading import parse_reading
@@ -13,9 +13,12 @@ from kilter.publish.run.plan import plan_of
 from kilter.publish.training.paper.found import shown
 from kilter.publish.training.paper.graph import ways_of
 from kilter.publish.training.paper.lines import sign_off_steps
-from kilter.publish.training.paper.signoff import talked_through
+from kilter.publish.training.paper.signoff import read_through, talked_through
+from kilter.publish.training.standing.today import documents_today
 from kilter.publish.view import DocumentView
+from kilter.read.library import read_library
 
+TODAY = documents_today(read_library(ROOT / "procedures", base=ROOT))
 DOCUMENTS = [s for s in demo() if isinstance(s, DocumentView)]
 ANSWERS = [
     (step, answer.index)
@@ -53,6 +56,17 @@ def test_what_the_way_does_not_see_is_talked_through(document):
         a for g in document.stages for s in g.steps for a in s.answers if (s.anchor, a.index) not in seen
     ]
     assert len(talked_through(document, way)) == len(others)
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=lambda v: v.number)
+def test_the_sheet_covers_every_step_that_a_signature_stands_for(document):
+    """`kilter training sign` writes a row for each step of the document: each has its place on the sheet, with its facts."""
+    way = ways_of(document).ways[0]
+    lists = (sign_off_steps(document, way), talked_through(document, way), read_through(document, way))
+    on_sheet = {(s["number"], s["hash"]) for found in lists for s in found}
+    asked = {(s["number"], s["hash"]) for s in plan_of(document)["steps"]}
+    assert on_sheet == asked
+    assert {digest for _, digest in on_sheet} == set(TODAY[document.number.casefold()].steps.values())
 
 
 def test_a_number_handed_over_is_on_the_side_that_the_answer_says():

@@ -121,13 +121,15 @@ def _names(given: str | None) -> tuple[str, ...] | None:
 def _questions(file: Path) -> str:
     """How many questions the facts allow, by kind."""
     from kilter.check.module import ModuleContext
+    from kilter.publish.skeleton.training import settled
     from kilter.publish.training.questions import allowed, bank
+    from kilter.read.document import read_bytes
     from kilter.read.library import library_root, read_library
 
-    library = read_library(library_root(file), always=[file])
-    module = next(
-        (m for p, m in library.modules.items() if library.file_of(p).resolve() == file.resolve()), None
-    )
+    library = read_library(library_root(file))
+    path = str(file)
+    library.add(read_bytes(path, settled(file.read_text(encoding="utf-8")).encode()))
+    module = library.modules.get(path)
     if module is None:
         return "how many questions the facts allow is told once the blanks of the front matter are filled in"
     kinds = allowed(bank(ModuleContext(library, module)))

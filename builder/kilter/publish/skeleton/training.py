@@ -1,15 +1,18 @@
 """A new training module, drafted from the documents that it is to teach.
 
 An objective for each stage of the documents, with its steps; a lesson for each objective, which takes in the steps
-that prove, set or read something; minutes shared out so that lessons, work at the machine and the paper fit.
+that prove, set or read something; minutes shared out so that lessons, work at the machine, the paper and breaks fit.
+What somebody has to decide is a blank: what the trainee can do afterwards, for how many, how long it holds.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
+from kilter.check.sessions import Item, slots_of
 from kilter.model.base import fold, slugify
 from kilter.model.document import Document, Stage, Step
 from kilter.model.library import Library
@@ -20,6 +23,8 @@ MOST_QUESTIONS, LEAST_QUESTIONS = 20, 5
 PRACTICAL = 0.4
 """Share of the time that goes to work at the machine: most of what is taught is done by hand. Common practice, no source."""
 WORTH_SHOWING = ("proves", "set", "torque", "read", "tests")
+LEAST_LESSON = 5
+"""Minutes."""
 STOPS = ("left locked out, tagged", "left as found")
 
 
@@ -43,9 +48,8 @@ def training_text(
     drafts = _drafts(library, taught)
     questions = max(LEAST_QUESTIONS, min(MOST_QUESTIONS, minutes // 10))
     practical = int(minutes * PRACTICAL)
-    left = minutes - practical - 2 * questions
-    each = left // max(1, len(drafts))
-    if each < 5:
+    each = _lesson_minutes(len(drafts), minutes, practical, 2 * questions)
+    if each < LEAST_LESSON:
         raise CouldNotRunError(
             f"{minutes} minutes are too few for {len(drafts)} lessons, a paper and work at the machine"
         )
@@ -56,11 +60,13 @@ def training_text(
         f"covers: [{', '.join(_number(d) for d in taught)}]", "objectives:",
     ]  # fmt: skip
     for draft in drafts:
-        rows += [f"  {draft.id}:", f"    text: {quoted(draft.title)}", "    covers:"]
+        aim = f"[fill in: what the trainee can do after {draft.title}, beginning with a verb that can be watched]"
+        rows += [f"  {draft.id}:", f"    text: {quoted(aim)}", "    covers:"]
         rows += [f"      - {step}" for step in draft.covers]
     rows += [
-        f"sessions: {minutes}", "trainees: 1", "machines: 1", f"practical: {practical}", "pass-mark: 80",
-        f"paper: {{questions: {questions}, forms: 2}}", "revalidate: 12", "---", f"# {literal(head)}", "",
+        f"sessions: {minutes}", 'trainees: "[fill in: how many at a time]"', 'machines: "[fill in: how many to train on]"',
+        f"practical: {practical}", "pass-mark: 80", f"paper: {{questions: {questions}, forms: 2}}",
+        'revalidate: "[fill in: months until it is shown again]"', "---", f"# {literal(head)}", "",
         "[fill in: what goes wrong on the wards without this, in two or three sentences]",
     ]  # fmt: skip
     for draft in drafts:
@@ -69,6 +75,22 @@ def training_text(
         for step in draft.shown:
             rows += ["", f":::{{from}} {step}", ":::"]
     return "\n".join(rows) + "\n"
+
+
+def settled(text: str) -> str:
+    """A draft with a number in each blank that asks for one, so that the rest can be read."""
+    return re.sub(
+        r'^(trainees|machines|revalidate): "\[fill in: [^\]]*\]"$', r"\1: 1", text, flags=re.MULTILINE
+    )
+
+
+def _lesson_minutes(lessons: int, minutes: int, practical: int, paper: int) -> int:
+    """The longest that each lesson can be, so that all fits into one session with its breaks."""
+    for each in range((minutes - practical - paper) // max(1, lessons), LEAST_LESSON - 1, -1):
+        items = [*[Item("lesson", each)] * lessons, Item("practical", practical), Item("paper", paper)]
+        if not slots_of(items, (minutes,))[1]:
+            return each
+    return 0
 
 
 def _document(library: Library, number: str) -> Document:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from kilter.check.rules.training.does_not_fit import for_the_paper
+from kilter.check.sessions import for_the_paper
 from kilter.model.document import Document
 from kilter.model.text import Figure, Item
 from kilter.publish.cards.handout import SCALE

@@ -27,6 +27,8 @@ DONE = {
     "tests": "Tests",
 }
 """What an observer sees done."""
+WHOLE = "Does it as it is written"
+"""The one line of a step that holds nothing of its own to watch: a sheet that left it out could not be signed for it."""
 
 
 class SignOffLine(TypedDict):
@@ -54,7 +56,7 @@ class SignOffStep(TypedDict):
 
 
 def sign_off_steps(view: DocumentView, way: Way) -> list[SignOffStep]:
-    """Each step of the way once, with every control, value, proof, hold point and answer."""
+    """Each step of the way once, with every control, value, proof, hold point and answer; none is left out."""
     turns: dict[str, list[Turn]] = {}
     for turn in way.turns:
         turns.setdefault(turn.step.anchor, []).append(turn)
@@ -66,8 +68,9 @@ def sign_off_steps(view: DocumentView, way: Way) -> list[SignOffStep]:
             SignOffLine(step=step.number, title=title, hash=digest, **line)  # type: ignore[typeddict-item]
             for line in _lines(group)
         ]
-        if lines:
-            found.append(SignOffStep(number=step.number, title=title, hash=digest, lines=lines))
+        if not lines:
+            lines = [SignOffLine(step=step.number, title=title, hash=digest, **_line(WHOLE))]  # type: ignore[typeddict-item]
+        found.append(SignOffStep(number=step.number, title=title, hash=digest, lines=lines))
     return found
 
 

@@ -2,10 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import ceil
-
-from kilter.check.rules.training.does_not_fit import at_the_machine, for_the_paper
+from kilter.check.sessions import (
+    BREAK,
+    PAUSE,
+    WITHOUT_BREAK,
+    Item,
+    Slot,
+    at_the_machine,
+    for_the_paper,
+    items_of,
+    slots_of,
+)
 from kilter.model.base import fold
 from kilter.model.training import TrainingFront
 from kilter.publish.cards.handout import SCALE
@@ -16,80 +23,15 @@ from kilter.publish.training.paper.taken import kit_row
 from kilter.publish.view import declared_kit
 
 
-@dataclass(frozen=True)
-class Item:
-    """A lesson, a turn at the machines, or the paper."""
-
-    what: str
-    minutes: int | None
-    objectives: tuple[str, ...] = ()
-    where: str = "Teaching room"
-
-
-@dataclass(frozen=True)
-class Slot:
-    """An item at its time; minutes from the beginning of the session."""
-
-    session: int
-    begins: int
-    ends: int
-    item: Item
-
-
-def items_of(subject: Subject) -> list[Item]:
-    """Lessons, then the turns at the machine, then the paper."""
-    front = subject.module.front
-    found = [
-        Item(f"Lesson {n}: {lesson.title}", lesson.minutes, _numbers(front, lesson.objectives))
-        for n, lesson in enumerate(subject.module.lessons, 1)
-    ]
-    turns = ceil(front.trainees / front.machines)
-    for turn in range(turns if front.practical else 0):
-        first, last = turn * front.machines + 1, min((turn + 1) * front.machines, front.trainees)
-        who = f"trainee {first}" if first == last else f"trainees {first} to {last}"
-        each = f"Practical, turn {turn + 1} of {turns}: {who}, each at a machine"
-        found.append(Item(each, front.practical, (), "Workshop"))
-    paper = f"Written paper: {front.paper.questions} questions"
-    return [*found, Item(paper, for_the_paper(front))]
-
-
-def _numbers(front: TrainingFront, names: tuple[str, ...]) -> tuple[str, ...]:
-    """Objectives as they are numbered on paper."""
-    return tuple(str(n) for n, name in enumerate(front.objectives, 1) if name in names)
-
-
-def slots_of(items: list[Item], sessions: tuple[int, ...]) -> tuple[list[Slot], list[Item]]:
-    """Items in order; one that does not fit into the rest of a session begins the next. What fits nowhere is told."""
-    found: list[Slot] = []
-    left: list[Item] = []
-    session, at = 0, 0
-    for item in items:
-        minutes = item.minutes or 0
-        there = next(
-            (n for n in range(session, len(sessions)) if _begin(n, session, at) + minutes <= sessions[n]),
-            None,
-        )
-        if there is None or left:
-            left.append(item)
-            continue
-        begins = _begin(there, session, at)
-        found.append(Slot(there, begins, begins + minutes, item))
-        session, at = there, begins + minutes
-    return found, left
-
-
-def _begin(session: int, current: int, at: int) -> int:
-    return at if session == current else 0
-
-
 def plan_data(subject: Subject, width: int, height: int) -> Data:
     front = subject.module.front
-    slots, left = slots_of(items_of(subject), front.sessions)
+    slots, left = slots_of(items_of(subject.module), front.sessions)
     return {
         **subject.head(width, height, "Session plan"),
         "scale": SCALE,
         "facts": _facts(front),
         "sessions": [_session(n, minutes, slots) for n, minutes in enumerate(front.sessions)],
+        "breaks": {"every": WITHOUT_BREAK, "minutes": BREAK},
         "left": [{"what": printable(i.what), "minutes": _minutes(i)} for i in left],
         "rooms": _rooms(front),
         "machines": _machines(subject),
@@ -126,6 +68,7 @@ def _session(number: int, minutes: int, slots: list[Slot]) -> Data:
             "what": printable(s.item.what),
             "objectives": ", ".join(s.item.objectives),
             "where": s.item.where,
+            "pause": s.item.what == PAUSE,
         }
         for s in own
     ]

@@ -26,6 +26,8 @@ def sign_off_data(subject: Subject, view: DocumentView, width: int, height: int)
         "steps": steps,
         "controls": sum(line["control"] for step in steps for line in step["lines"]),
         "talked": talked_through(view, way),
+        "read": read_through(view, way),
+        "all": len({step.anchor for _, step in in_order(view)}),
         "attempts": ATTEMPTS,
         "check": isinstance(view.front, CheckFront),
     }
@@ -68,3 +70,14 @@ def talked_through(view: DocumentView, way: Way) -> list[Data]:
                 }
             )
     return found
+
+
+def read_through(view: DocumentView, way: Way) -> list[Data]:
+    """Steps that are neither seen done nor talked through: with them the sheet covers the whole document."""
+    seen = {t.step.anchor for t in way.turns}
+    turns = {step.anchor: Turn(stage, step, None) for stage, step in in_order(view)}
+    return [
+        {"number": t.step.number, "title": printable(t.step.step.title), "hash": hash_of(view, t)}
+        for anchor, t in turns.items()
+        if anchor not in seen and not t.step.answers
+    ]
