@@ -15,6 +15,7 @@ import pytest
 from tests.publish.site_browser import browser, need_browser, served, watch
 from tests.records import frame
 
+from kilter.compute import answerfit
 from kilter.compute.decision import judge
 from kilter.model.record import NUMBER
 from kilter.records import code, receipt
@@ -24,7 +25,19 @@ from kilter.records.table import table_of
 
 pytestmark = pytest.mark.browser
 APP = Path(__file__).parent.parent.parent / "builder" / "kilter" / "publish" / "site" / "app"
-MODULES = ("canonical", "sha256", "uuid", "decimal", "verdict", "clock", "csv", "record", "code", "receipt")
+MODULES = (
+    "canonical",
+    "sha256",
+    "uuid",
+    "decimal",
+    "verdict",
+    "clock",
+    "csv",
+    "record",
+    "code",
+    "receipt",
+    "answerfit",
+)
 SIGNS = ["a", "7", '"', "\\", "/", "\n", "\t", "\u0001", "\u007f", "\u2028", "\u2029", "é", "e\u0301", "Å", "\u212b", "Ω", "\u2126", "µ", "μ", "ﬁ", "가", "\u1100\u1161", "م", "\u200d", "😀", "<", "&", "'", " "]  # fmt: skip
 
 
@@ -324,3 +337,51 @@ def test_a_receipt_is_read_back(page):
         "{}",
     ):
         assert page.evaluate(ask, [damaged, records]) is None
+
+
+def test_answers_close_and_are_doubted_alike(page):
+    """3,000 steps of one or two readings at and beside their limits, with answers of every kind."""
+    chance = random.Random(27)
+    cases = []
+    for _ in range(3000):
+        limits = [("a", "1", "2.5"), ("b", "", "0.3")][: chance.choice([1, 1, 2])]
+        taken = {
+            of: {
+                "value": at_the_edge(chance, low, high, ""),
+                "verdict": chance.choice(["pass", "fail", "too close to call", "not judged"]),
+                "phase": chance.choice(["as found", "as left", ""]),
+            }
+            for of, low, high in limits
+            if chance.random() < 0.9
+        }
+        said = [[of, low, high, chance.random() < 0.5, chance.random() < 0.5] for of, low, high in limits]
+        answers = [
+            {
+                "notZero": chance.random() < 0.15,
+                "notOk": chance.random() < 0.25,
+                "fits": chance.choice([None, {"inside": chance.random() < 0.5, "limits": said}]),
+            }
+            for _ in range(chance.choice([2, 2, 3]))
+        ]
+        cases.append([answers, taken])
+    theirs = page.evaluate(
+        "(cases) => cases.map(([answers, taken]) => [k.closed(answers, taken), answers.map((_, n) => [k.agrees(answers[n].fits, taken), k.refused(answers, n, taken), k.doubted(answers, n, taken)])])",
+        cases,
+    )
+    ours = [
+        [
+            answerfit.closed(answers, taken),
+            [
+                [
+                    answerfit.agrees(answer["fits"], taken),
+                    answerfit.refused(answers, n, taken),
+                    answerfit.doubted(answers, n, taken),
+                ]
+                for n, answer in enumerate(answers)
+            ],
+        ]
+        for answers, taken in cases
+    ]
+    assert theirs == ours
+    assert {len(shut) for shut, _ in ours} >= {0, 1} and any(each[2] for _, all_ in ours for each in all_)
+    assert all(len(shut) < len(answers) for (shut, _), (answers, _) in zip(ours, cases, strict=True))

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
 
+from kilter.compute import answerfit
 from kilter.compute.decision import judge
 from kilter.diagnostic import Diagnostic, error, warning
 from kilter.model import record as form
@@ -97,11 +98,10 @@ class _Judge:
         failed = ", ".join(asked["failed"]) if asked["notZero"] else ""
         yield from self._same(entry.failed, failed, "entries", n, "failed")
         yield from self._same(entry.not_ok, "yes" if asked["notOk"] else "", "entries", n, "notOk")
-        if not asked["notZero"] and not asked["notOk"] and any(a["notZero"] or a["notOk"] for a in answers):
-            yield from self._in_spite(entry, n)
+        yield from self._in_spite(entry, answers, index, n)
 
-    def _in_spite(self, entry: form.Answer, n: int) -> Iterator[Diagnostic]:
-        """A sound answer where the last of a reading at this visit is none."""
+    def _in_spite(self, entry: form.Answer, answers: list[Step], index: int, n: int) -> Iterator[Diagnostic]:
+        """An answer that the phone closes because of the last of each reading at this visit."""
         last: dict[str, form.Reading] = {}
         for before in self.taken.record.entries[:n]:
             if isinstance(before, form.Reading) and (before.step, before.occurrence) == (
@@ -109,10 +109,18 @@ class _Judge:
                 entry.occurrence,
             ):
                 last[before.id] = before
-        for reading in last.values():
-            if reading.phase != "as found" and reading.verdict in ("fail", "too close to call"):
-                said = f"answered `{entry.text}` though {reading.value} {reading.unit} is `{reading.verdict}`"
-                yield warning(RULE, said, self.taken.span("entries", n, "text"))
+        read = {of: {"value": r.value, "verdict": r.verdict, "phase": r.phase} for of, r in last.items()}
+        why = answerfit.refused(answers, index, read)
+        if not why and index in answerfit.closed(answers, read):
+            why = answers[index]["fits"]["limits"][0][0]
+        if why:
+            reading = last[why]
+            said = (
+                f"answered `{entry.text}` though {reading.value} {reading.unit} is `{reading.verdict}`"
+                if reading.verdict != "pass"
+                else f"answered `{entry.text}` though {reading.value} {reading.unit} was read"
+            )
+            yield warning(RULE, said, self.taken.span("entries", n, "text"))
 
     def _caution(self, entry: form.Caution, n: int) -> Iterator[Diagnostic]:
         known = {s["anchor"]: s["caution"] for s in (*self.plan["steps"], *self.plan["stages"])}

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -17,11 +17,13 @@ from kilter.check.flow.facts import DEFAULT_HANDS
 from kilter.check.flow.machine import Energy, I, L, Machine
 from kilter.check.kit import Declared, declared
 from kilter.compute.duration import bounds
+from kilter.compute.quantity import Quantity
 from kilter.compute.reading import parse_reading
 from kilter.compute.stepfacts import step_facts
 from kilter.model.base import fold
 from kilter.model.front import EnergySource
 from kilter.model.text import Panel, Role, paragraphs, plain
+from kilter.publish.run.fits import fits_of
 from kilter.publish.run.serials import serial_range
 from kilter.publish.view import DocumentView, EnergyRow, StageView, StepView
 
@@ -112,6 +114,8 @@ def _step(view: DocumentView, n: int, m: int, machine: Machine) -> dict[str, Any
     facts = step_facts(step.step, stage.stage, step.owner, view.profile, view.pictures)
     hold = step.step.field("hold")
     effects = [] if step.do else list(_effects(step, machine, view))
+    roles = [role for role in step.step.roles if role.name == "read"]
+    readings = [(_reading(role, step, view), parse_reading(role.text).quantity) for role in roles]
     return {
         "anchor": step.anchor,
         "number": step.number,
@@ -121,9 +125,9 @@ def _step(view: DocumentView, n: int, m: int, machine: Machine) -> dict[str, Any
         "caution": _digest(step.step.panels),
         "effects": effects,
         "waits": [{"seconds": low, "text": text} for low, text in _waits(step)],
-        "readings": [_reading(role, step, view) for role in step.step.roles if role.name == "read"],
+        "readings": [row for row, _ in readings],
         "hold": hold.value if hold else "",
-        "answers": [_answer(step, i, view) for i in range(len(step.answers))],
+        "answers": [{**_answer(step, i, view), "fits": fits} for i, fits in enumerate(_fits(step, readings))],
         "do": step.do,
         "goTo": step.go_to,
         "next": _following(view.stages, n, m),
@@ -213,6 +217,10 @@ def _answer(step: StepView, index: int, view: DocumentView) -> dict[str, Any]:
         "notZero": failure is not None and failure.mark == "not-zero",
         "notOk": failure is not None and failure.mark == "not-ok",
     }
+
+
+def _fits(step: StepView, readings: Sequence[tuple[dict[str, Any], Quantity]]) -> Iterable[Any]:
+    return (fits_of(answer.words, readings) for answer in step.step.answers)
 
 
 def _reading(role: Role, step: StepView, view: DocumentView) -> dict[str, str | bool]:

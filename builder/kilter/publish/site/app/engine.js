@@ -4,6 +4,7 @@
  * `fold` is pure: the same plan, entries and time give the same state. Nothing is ever taken back: an answer that was
  * wrong is marked by a further entry, and a proof that failed can only be proved again.
  */
+import {closed, doubted, refused} from "./answerfit.js";
 import {Energy, CHARGED, DEAD, LIVE, PROVED} from "./energy.js";
 
 const EXPOSED = ["opening guards", "rated instrument or release tool", "hands inside", "energised work"];
@@ -308,16 +309,19 @@ export function waitsFor(plan, state, choice = null) {
 }
 
 function readingTrouble(step, state, choice) {
-  const marked = step.answers.some((answer) => answer.notZero || answer.notOk);
-  const found = [];
-  for (const reading of step.readings) {
-    const taken = state.visit.readings[reading.id];
-    if (!taken) found.push(["reading", reading.id]);
-    else if (choice !== null && marked && reading.phase !== "as found" && ["fail", "too close to call"].includes(taken.verdict)) {
-      found.push(["verdict", reading.id]);
-    }
-  }
+  const {readings: taken} = state.visit;
+  const found = step.readings.filter((reading) => !taken[reading.id]).map((reading) => ["reading", reading.id]);
+  if (choice === null) return found;
+  const bad = refused(step.answers, choice, taken);
+  if (bad) found.push(["verdict", bad]);
+  else if (closed(step.answers, taken).includes(choice)) found.push(["fits", step.answers[choice].fits.limits[0][0]]);
   return found;
+}
+
+/** The reading because of which an answer is asked about once more; "" where it counts at once. */
+export function doubt(plan, state, choice) {
+  const step = stepsOf(plan).get(state.step);
+  return state.after ? "" : doubted(step.answers, choice, state.visit.readings);
 }
 
 /** Keys of the cautions that are read before a step: its stage's and its own. */

@@ -1,10 +1,10 @@
 /** One step a screen, from the page's own steps: shown and hidden, never copied. */
 import {el, button, labelled, W, clockOf} from "./dom.js";
-import {fold, stageOf, stepsOf, timeOf, unmet, waitsFor} from "./engine.js";
+import {doubt, fold, stageOf, stepsOf, timeOf, unmet, waitsFor} from "./engine.js";
 import {StoreError} from "./store.js";
 import {statement, stripOf} from "./strip.js";
 import {Clock, timerOf} from "./timers.js";
-import {readingOf} from "./readings.js";
+import {readingOf, verdictWords} from "./readings.js";
 import {beginForm} from "./begin.js";
 import {backScreen, handoverScreen, pausedScreen} from "./pause.js";
 import {handingParts} from "./later.js";
@@ -346,15 +346,29 @@ export class View {
   choose(n, answer) {
     const open = waitsFor(this.plan, this.state, n);
     if (open.length) return this.refuse(open);
+    const of = doubt(this.plan, this.state, n), taken = of && this.state.visit.readings[of];
+    const asked = taken && [this.state.visit.n, n, taken.n].join(" ");
+    if (taken && this.asked !== asked) {
+      this.asked = asked;
+      return this.tellDoubt(answer, taken);
+    }
     return this.act("answer", {index: String(n), text: answer.text, failed: answer.notZero ? (answer.failed.join(", ")) : "", notOk: answer.notOk ? "yes" : ""});
+  }
+
+  /** Said once: an answer that the reading speaks against, or that does not speak of the reading. */
+  tellDoubt(answer, taken) {
+    this.trouble = W("doubt", {reading: `${taken.value} ${taken.unit}`, limits: taken.limits, verdict: verdictWords(taken.verdict), text: answer.text});
+    this.draw(false);
+    this.note.scrollIntoView({block: "nearest"});
   }
 
   refuse(open) {
     const [kind, detail] = open[0];
     const reading = this.plan.steps.flatMap((step) => step.readings).find((each) => each.id === detail);
-    this.trouble = W(`open.${kind}`, {what: reading ? reading.name || reading.limits : detail});
+    const taken = reading && this.state.visit.readings[reading.id];
+    this.trouble = W(`open.${kind}`, {what: reading ? reading.name || reading.limits : detail, reading: taken ? `${taken.value} ${taken.unit}` : ""});
     this.draw(false);
-    const place = {wait: ".run-timer", reading: ".run-reading", verdict: ".run-verdict", hold: ".run-hold", state: ".run-strip"}[kind];
+    const place = {wait: ".run-timer", reading: ".run-reading", verdict: ".run-verdict", fits: ".run-verdict", hold: ".run-hold", state: ".run-strip"}[kind];
     document.querySelector(place)?.scrollIntoView({block: "center"});
     this.note.scrollIntoView({block: "nearest"});
   }
