@@ -99,14 +99,16 @@ def test_a_machine_kept_brings_its_part_of_a_split_search(site, phone):
         "egret-2": "Mobile patient lift Pellwin Egret 2",
     }
     (site / "records").mkdir()
+    listed = json.loads((site / "offline.json").read_text(encoding="utf-8"))["sets"]
     sets, columns, keys = {}, first["columns"], ("texts", "values", "lists")
     for id, title in titles.items():
-        own = [n for n, e in enumerate(columns[4]) if columns[1][n] and e == first["equipment"].index(title)]
+        own = [n for n, e in enumerate(columns[4]) if columns[1][n] != "0" and first["equipment"][e] == title]
+        pages = [path for path in listed[id]["paths"] if path.endswith(".html")]
         part = {key: first[key] for key in keys} | {"columns": [[c[n] for n in own] for c in columns[7:]]}
         part |= {"schema": "kilter-records-part-1", "revision": id}
         first["parts"].append([f"records/{id}.json", first["equipment"].index(title), id])
         (site / f"records/{id}.json").write_text(json.dumps(part), encoding="utf-8")
-        sets[id] = (title, (*[f"{columns[1][n].lower()}.html" for n in own], f"records/{id}.json"))
+        sets[id] = (title, (*pages, f"records/{id}.json"))
     columns[7] = [[] for _ in columns[7]]
     columns[8:] = [[first["lists"].index([])] * len(columns[7]) for _ in columns[8:]]
     (site / "records.json").write_text(json.dumps(first), encoding="utf-8")

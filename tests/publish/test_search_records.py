@@ -10,7 +10,15 @@ from pathlib import Path
 from tests.publish.site_frame import guide_example, small_library
 
 from kilter.publish.prepare import prepare
-from kilter.publish.site.recordfiles import ADDRESS, LATER, PART_SCHEMA, SCHEMA, as_script, records_files
+from kilter.publish.site.recordfiles import (
+    ADDRESS,
+    LATER,
+    PART_SCHEMA,
+    SCHEMA,
+    as_script,
+    fronted,
+    records_files,
+)
 from kilter.publish.site.records import ROW
 
 
@@ -22,6 +30,20 @@ def records_file(views: object, profiles: object) -> bytes:
 def file_of(procedures: Path) -> dict[str, object]:
     ready = prepare(procedures)
     return json.loads(records_file(ready.views, ready.profiles))
+
+
+def unfronted(column: list[str]) -> list[str]:
+    found, before = [], ""
+    for each in column:
+        found.append(before := before[: int(each[0], 36)] + each[1:])
+    return found
+
+
+def test_numbers_are_written_by_what_they_share():
+    given = ["BEN-00098", "BEN-00099", "BEN-00100", "", "LFT-1", "LFT-1", "x" * 50, "x" * 51]
+    found = list(fronted(given))
+    assert found[:6] == ["0BEN-00098", "89", "6100", "0", "0LFT-1", "5"]
+    assert unfronted(found) == given
 
 
 def rows_of(
@@ -42,6 +64,7 @@ def rows_of(
             return [(flat[n], file["values"][flat[n + 1]]) for n in range(0, len(flat), 2)]
         return cell
 
+    columns = [unfronted(c) if name == "number" else c for name, c in zip(names, columns, strict=True)]
     return [{n: said(n, c) for n, c in zip(names, row, strict=True)} for row in zip(*columns, strict=True)]
 
 

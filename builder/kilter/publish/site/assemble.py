@@ -14,7 +14,7 @@ from kilter.diagnostic import Diagnostic, error
 from kilter.model.base import fold
 from kilter.publish.prepare import Prepared, Withheld
 from kilter.publish.site import handbook, indexes, offline, recordfiles, training, words
-from kilter.publish.site.bundle import bundle
+from kilter.publish.site.bundle import bundle, lean
 from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import document_page
 from kilter.publish.site.equipment import equipment_page
@@ -47,7 +47,10 @@ def assemble(ready: Prepared, cards: Mapping[str, bytes], modules: Sequence[Taug
         pictures.files |= drawn
     pages += [equipment_page(p, views, directory, pictures, cards=frozenset(cards)) for p in ready.profiles]
     pages += _lists(ready, views) + _handbook(ready, views, directory)
-    pages += [training.training_list(modules), *(training.training_page(each) for each in modules)]
+    pages += [
+        training.training_list(each.module.front for each in modules),
+        *(training.training_page(each) for each in modules),
+    ]
     pages += [quiz_page(each.quiz) for each in modules if each.quiz]
     site = Site(pages)
     for each in modules:
@@ -94,7 +97,7 @@ def _handbook(ready: Prepared, views: list[DocumentView], directory: Directory) 
     known |= {fold(p.profile.id): equipment_address(p.profile.id) for p in ready.profiles}
     counts = (len(views), len(ready.profiles))
     return [
-        handbook.front_page(ready.front_page, ready.library.settings.name, known, counts),
+        handbook.front_page(ready.front_page, ready.library.settings.name, known, counts, len(ready.modules)),
         *handbook.guide_pages(known),
         *handbook.rule_pages(known),
         checked_page(),
@@ -137,9 +140,10 @@ def offline_files(name: str, views: list[DocumentView]) -> dict[str, bytes]:
 
 def assets() -> Iterable[tuple[str, bytes]]:
     """Style sheets, scripts, fonts and what they carry with them, by path below `assets/`."""
+    own = files("kilter.publish.site").joinpath("assets")
     return sorted(
         [
-            *(a for a in _walk(files("kilter.publish.site").joinpath("assets"), "") if a[0] != "sw.js"),
+            *((name, _shipped(name, data)) for name, data in _walk(own, "") if name != "sw.js"),
             ("words.js", words.script(without=words.OWN_PAGES)),
             *((f"words-{name}.js", words.script(only)) for name, only in words.OWN_PAGES.items()),
             ("run.js", bundle()),
@@ -148,6 +152,11 @@ def assets() -> Iterable[tuple[str, bytes]]:
             ("quiz.js", bundle("quizpage.js")),
         ]
     )
+
+
+def _shipped(name: str, data: bytes) -> bytes:
+    """Scripts of our own go without their remarks; what others wrote stays as it is."""
+    return lean(data) if name.endswith(".js") and not name.startswith("vendor/") else data
 
 
 def _walk(folder: Traversable, above: str) -> Iterable[tuple[str, bytes]]:

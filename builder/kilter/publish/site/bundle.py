@@ -19,6 +19,7 @@ _REMARK = re.compile(r"^[ \t]*/\*\*.*?\*/\n", re.MULTILINE | re.DOTALL)
 _ASIDE = re.compile(r"[ \t]+// [^\n\"'`]*$", re.MULTILINE)
 _INDENT = re.compile(r"^\s+", re.MULTILINE)
 """What only people read stays in the modules; no text of theirs goes over the end of a line."""
+_ASIDE_ROW = re.compile(r"^[ \t]*//.*\n", re.MULTILINE)
 _TOP = re.compile(r"^(?:export\s+)?(?:async\s+)?(?:function\*?|class)\s+(\w+)", re.MULTILINE)
 _BOUND = re.compile(r"^(?:export\s+)?(?:const|let)\s+(.+?)(?:;\n|$)", re.MULTILINE)
 
@@ -44,6 +45,11 @@ def bundle(entry: str = ENTRY) -> bytes:
     if re.search(r"^(?:import|export)\b", body, re.MULTILINE):
         raise BundleError("an import or export is left over")
     return f'(() => {{\n"use strict";\n{body}\n}})();\n'.encode()
+
+
+def lean(script: bytes) -> bytes:
+    """A classic script of ours without what only people read: rows of remarks, and what rows are drawn in by."""
+    return _INDENT.sub("", _ASIDE_ROW.sub("", script.decode())).encode()
 
 
 def _visit(name: str, order: list[str], above: tuple[str, ...]) -> None:

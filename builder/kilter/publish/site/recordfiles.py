@@ -3,6 +3,7 @@
 A file holds columns, not rows: that packs by a fifth smaller. What repeats stands once (`equipment`, `task`, `texts`,
 `values`, `lists`) and is pointed at: a list of symptoms, parts, tools or of a stage's titles is a list of places in
 `texts`; the steps of a document are a list of such lists; its values are step number and place in `values` in turn.
+Document numbers follow each other closely: each is written as what it begins with of the one before, and its own rest.
 
 A library whose one file would be large is split by equipment: the first file has what every document is called and
 what it is for; numbers, parts, tools, titles of steps and values come after it, a file a machine. Nothing is left out.
@@ -13,7 +14,9 @@ from __future__ import annotations
 import gzip
 import hashlib
 import json
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import takewhile
+from string import ascii_lowercase, digits
 from typing import Any
 
 from kilter.model.document import Document
@@ -42,6 +45,7 @@ NUMBER, EQUIPMENT, TASK, SYMPTOMS, LATER, PARTS, TOOLS, STEPS, VALUES = (
     )
 )
 """Places in a row; from `LATER` on it is the file of the machine that has them, if there is one."""
+_DIGITS = digits + ascii_lowercase
 REVISION = 12
 """Hex digits by which the first file knows that a machine's file belongs to it."""
 
@@ -92,6 +96,16 @@ class _Names:
         return self.places.setdefault(text, len(self.places))
 
 
+def fronted(texts: Iterable[str]) -> Iterator[str]:
+    """Each text as the count of signs that it shares with the one before (to base 36), and the rest of it."""
+    before = ""
+    for text in texts:
+        pairs = zip(before, text[: len(_DIGITS) - 1], strict=False)
+        shared = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], pairs))
+        yield _DIGITS[shared] + text[shared:]
+        before = text
+
+
 class _Pools:
     """What stands once in a file."""
 
@@ -100,7 +114,10 @@ class _Pools:
 
     def columns(self, rows: Sequence[Sequence[Any]], start: int = 0) -> list[list[Any]]:
         """The rows' columns from `start` on, with places for what stands in a pool."""
-        return [[self._cell(n, row[n]) for row in rows] for n in range(start, len(ROW))]
+        found = [[self._cell(n, row[n]) for row in rows] for n in range(start, len(ROW))]
+        if start <= NUMBER:
+            found[NUMBER - start] = list(fronted(found[NUMBER - start]))
+        return found
 
     def _cell(self, n: int, each: Any) -> Any:
         if n in (EQUIPMENT, TASK):

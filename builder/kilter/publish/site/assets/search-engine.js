@@ -7,32 +7,41 @@ Object.assign(kilterSearch, (() => {
   const BOOST = { number: 8, symptom: 6, title: 4, part: 3, also: 2, equipment: 2, step: 1.5, tool: 1, task: 1 };
   const [, NUMBER, TITLE, , EQUIPMENT, TASK, SYMPTOMS, NUMBERS] = Array(8).keys(); // as `ROW` of records.py
 
-  // The words that a text is found by, each word of a text asked for once.
+  // The words that a word is found by. Those with a digit are mostly there once: what they are cut into is not kept.
   const memory = new Map();
-  function termsOf(text, language) {
-    const found = new Set();
-    for (const word of whole(text)) {
-      let terms = memory.get(word);
-      if (!terms) memory.set(word, terms = pieces(word).flatMap((w) => [w, stem(w, language)]).filter(Boolean));
-      for (const term of terms) found.add(term);
-    }
-    return found;
+  function termsOf(word, language) {
+    if (digit(word)) return pieces(word);
+    let terms = memory.get(word);
+    if (!terms) memory.set(word, terms = [...new Set(pieces(word).flatMap((w) => [w, stem(w, language)]).filter(Boolean))]);
+    return terms;
   }
 
-  // Every text of a field stands once with the rows that have it; every word once with the texts it stands in.
+  // Every word stands once with the texts it is in: the place of one text, or a list where there are more.
+  function noteWords(index, text, id) {
+    for (const word of whole(text)) {
+      for (const term of termsOf(word, index.file.language)) {
+        const had = index.words.get(term);
+        if (had === undefined) index.words.set(term, id);
+        else if (typeof had === "number") had === id || index.words.set(term, [had, id]);
+        else if (had[had.length - 1] !== id) had.push(id);
+      }
+    }
+    index.sorted = null;
+  }
+
+  const idsOf = (index, term) => [index.words.get(term)].flat();
+
+  // A text of a field with the rows that have it.
+  function enter(index, field, text, rows = []) {
+    const entry = { boost: BOOST[field], rows };
+    noteWords(index, text, index.texts.push(entry) - 1);
+    return entry;
+  }
+
   function entryOf(index, field, text) {
     const name = `${field}\n${text}`;
     let entry = index.known.get(name);
-    if (!entry) {
-      index.known.set(name, entry = { boost: BOOST[field], rows: [] });
-      const id = index.texts.push(entry) - 1;
-      for (const term of termsOf(text, index.file.language)) {
-        const list = index.words.get(term);
-        if (list) list.push(id);
-        else index.words.set(term, [id]);
-      }
-      index.sorted = null;
-    }
+    if (!entry) index.known.set(name, entry = enter(index, field, text));
     return entry;
   }
 
@@ -53,10 +62,12 @@ Object.assign(kilterSearch, (() => {
     const index = { file, texts: [], known: new Map(), words: new Map(), sorted: null, bits: null, pools: [file], own: [], done: 0, unitOf: unitTable(file.units) };
     Object.assign(file, { entries: {}, valueRows: [] });
     const { columns, equipment, task } = file;
+    let before = "";
+    columns[NUMBER] = columns[NUMBER].map((rest) => (before = before.slice(0, parseInt(rest[0], 36)) + rest.slice(1)));
     const machines = equipment.map((name) => entryOf(index, "equipment", name)), tasks = task.map((name) => entryOf(index, "task", name));
     columns[NUMBER].forEach((number, n) => {
-      if (number) put(entryOf(index, "number", number), n);
-      put(entryOf(index, "title", columns[TITLE][n]), n);
+      if (number) enter(index, "number", number, [n]);
+      enter(index, "title", columns[TITLE][n], [n]);
       put(machines[columns[EQUIPMENT][n]], n);
       put(tasks[columns[TASK][n]], n);
       putList(index, file, "symptom", columns[SYMPTOMS][n], n);
@@ -145,7 +156,7 @@ Object.assign(kilterSearch, (() => {
   function rowsOf(index, terms) {
     const rows = new Map();
     for (const [term, likeness] of terms) {
-      for (const id of index.words.get(term)) {
+      for (const id of idsOf(index, term)) {
         const { boost, rows: having } = index.texts[id];
         for (const row of having) if (!(rows.get(row) >= boost * likeness)) rows.set(row, boost * likeness);
       }
@@ -199,7 +210,7 @@ Object.assign(kilterSearch, (() => {
     return { hits: kept.slice(0, MOST).map(([row]) => hit(index, row, said, values)), total: kept.length, loose, close, value: values.length > 0 };
   }
 
-  const count = (text, said, language) => [...termsOf(text, language)].filter((t) => said.has(t)).length;
+  const count = (text, said, language) => new Set(whole(text).flatMap((word) => termsOf(word, language)).filter((t) => said.has(t))).size;
 
   // What a row shows: the symptom that matched, by its own words or by its synonyms, which are not shown; else the step.
   function hit(index, n, said, values) {
