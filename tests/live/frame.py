@@ -17,15 +17,17 @@ from mkdocs.config import load_config
 from kilter.live.serve import Live
 from kilter.live.web import Request
 from kilter.publish.cards.family import file_names
+from kilter.publish.modules import modules_of
 from kilter.publish.prepare import machines, prepare
 
 ROOT = Path(__file__).parents[2]
 LIFT, LEAD, PROFILE = "lift/lft-120-not-charged.md", "lift/lft-130-charge-lead.md", "lift/profile.md"
 
 
-def library(folder: Path) -> Path:
-    """The demo library in a folder of its own; returns `procedures/`."""
-    shutil.copytree(ROOT / "procedures", folder / "procedures")
+def library(folder: Path, training: bool = False) -> Path:
+    """The demo library in a folder of its own; returns `procedures/`. Its module is left out unless asked for: it takes time."""
+    left_out = None if training else shutil.ignore_patterns("training")
+    shutil.copytree(ROOT / "procedures", folder / "procedures", ignore=left_out)
     shutil.copy(ROOT / "mkdocs.yml", folder)
     return folder / "procedures"
 
@@ -64,7 +66,7 @@ def built(folder: Path, out: Path) -> dict[str, str]:
     config = load_config(str(folder / "mkdocs.yml"), site_dir=str(out))
     ready = prepare(folder / "procedures")
     names = [name for each in (*ready.views, *machines(ready)) for name in file_names(each)]
-    config.plugins["kilter"].use(ready, dict.fromkeys(names, b"card"))
+    config.plugins["kilter"].use(ready, dict.fromkeys(names, b"card"), modules_of(ready, only_open=True))
     build(config)
     return {p.name: p.read_text(encoding="utf-8") for p in out.glob("*.html")}
 

@@ -16,7 +16,7 @@ def page(live, address: str) -> str:
 
 
 def test_changes_are_seen_by_the_watcher_and_told_in_a_line(tmp_path):
-    procedures = library(tmp_path)
+    procedures = library(tmp_path, training=True)
     with opened(tmp_path, running=True) as live:
         edit(procedures / LIFT, "Watch the dock lamp", "Watch the lamp")
         until(lambda: "Watch the lamp" in page(live, "lft-120.html"))
@@ -245,7 +245,7 @@ def test_cards_of_all_documents_are_tried_in_the_background(tmp_path):
 
 
 def test_the_events_of_a_page(tmp_path):
-    procedures = library(tmp_path)
+    procedures = library(tmp_path, training=True)
     with opened(tmp_path, running=True) as live:
         assert live.trials.done(60)
         one, two = stream(live, "/lft-120.html"), stream(live, "/str-110.html")

@@ -10,7 +10,6 @@ from tests.access.frame import broken
 from tests.publish.site_browser import browser, need_browser, served, watch
 from tests.training.papers import PICTURES, quiz
 
-from kilter.cli import main
 from kilter.publish.training.packages.scorm import scorm_package
 
 pytestmark = pytest.mark.browser
@@ -115,23 +114,21 @@ def test_a_place_in_the_picture_can_be_tapped(opened, address):
     context.close()
 
 
-def test_the_built_site_has_it_and_the_educators_page_leads_there(opened, tmp_path, monkeypatch):
-    """The demo module as it is, in its own library."""
-    import shutil
-
-    from tests.training.question_library import DEMO
-
-    shutil.copytree(DEMO, tmp_path / "procedures")
-    shutil.copy(DEMO.parent / "mkdocs.yml", tmp_path)
-    monkeypatch.chdir(tmp_path)
-    assert main(["build", "--quiet"]) == 0
-    with served(tmp_path / "out" / "site") as base:
+def test_the_start_page_leads_to_the_module_and_on_to_practise(opened, demo_site):
+    """As an educator comes: start page, list, module, questions. Made by mkdocs alone, as by `kilter build`."""
+    with served(demo_site) as base:
         page = opened.new_context(viewport={"width": 360, "height": 740}).new_page()
         trouble = watch(page)
-        page.goto(f"{base}training-trn-020.html")
+        page.goto(base)
+        page.get_by_role("link", name="For those who teach").click()
+        page.get_by_role("link", name="TRN-020").click()
+        assert page.get_by_role("link", name="Hand-out").get_attribute("href") == "training/trn-020/handout.pdf"
         page.get_by_role("link", name="Questions to practise on").click()
+        assert page.locator("#quiz h2").inner_text() == "To practise"
         page.get_by_role("button", name="Begin").click()
         page.locator("input[name=choice]").nth(0).check()
         page.locator(".quiz-right, .quiz-wrong").wait_for()
         assert broken(page) == [] and trouble == []
         page.context.close()
+    assert (demo_site / "training/trn-020/handout.pdf").read_bytes()[:4] == b"%PDF"
+    assert [f.name for f in (demo_site / "training/trn-020").iterdir()] == ["handout.pdf"], "no answers on the site"

@@ -19,6 +19,7 @@ from kilter.publish.site.assemble import assets
 from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
 from kilter.publish.site.offline import REVISIONS
 from kilter.publish.site.recordfiles import ADDRESS as RECORDS
+from kilter.publish.training.paper.make import pdf_of
 
 if TYPE_CHECKING:
     from kilter.live.bench import Bench
@@ -62,6 +63,7 @@ class Handlers:
             "/card/*": self.cards.card,
             "/card-page/*": self.cards.page,
             "/cards/*": self.cards.file,
+            "/training/*": self.sheet,
         }
         own: Routes = {("GET", path): _bound(handler) for path, handler in mine.items()}
         return {**own, ("POST", "/remarks/answer"): answer_remark}
@@ -85,8 +87,15 @@ class Handlers:
     def picture(self, request: Request) -> Response:
         name = request.path.removeprefix("/pictures/")
         with self.bench.lock:
-            data = self.bench.site.pages.pictures.data(name)
+            pages = self.bench.site.pages
+            data = pages.pictures.data(name) or pages.lessons.picture(name)
         return typed(name, data) if data is not None else self.lost(request)
+
+    def sheet(self, request: Request) -> Response:
+        """A sheet for trainees, printed now; whoever teaches gets the others from a build."""
+        with self.bench.lock:
+            found = self.bench.site.pages.lessons.sheet(request.path.removeprefix("/training/"))
+        return typed("sheet.pdf", pdf_of(found)) if found is not None else self.lost(request)
 
     def lost(self, request: Request) -> Response:
         return self.bench.site.page("404.html")

@@ -11,6 +11,7 @@ from kilter.check.rule import all_rules
 from kilter.compute.calculation import InputError, Result
 from kilter.live.drawings import LivePictures
 from kilter.live.facts import Facts
+from kilter.live.taught import Lessons
 from kilter.model.base import fold
 from kilter.model.text import Calculation
 from kilter.publish.cards.family import file_names
@@ -82,6 +83,7 @@ class Pages:
         self.directory = Directory(_Links(self.facts), _Withheld(self.facts), self._answer)
         self.pictures = LivePictures(shelf.workspace.base, self.facts)
         self.known = _Known(self.facts)
+        self.lessons = Lessons(self.facts)
         self._guide = handbook.guide_addresses()
         self._rules = {handbook.rule_address(rule): rule for rule in all_rules().values()}
 
@@ -106,16 +108,20 @@ class Pages:
             handbook.RULES: handbook.rules_page,
             CHECKED: checked_page,
             handbook.SEARCH: handbook.search_page,
-            training.LIST: lambda: training.training_list(()),
+            training.LIST: lambda: training.training_list(m.front for m in self.lessons.published()),
             offline.SHELF: lambda: shelf_page(ask("settings").shelf_days),
             handbook.LOST: handbook.lost_page,
         }
-        return pages[address]() if address in pages else None
+        if address in pages:
+            return pages[address]()
+        return self.lessons.page(address) if address.startswith(("training-", "quiz-")) else None
 
     def _front(self) -> Page:
         ask = self.facts.ask
         counts = (len(ask("views")), len(ask("profiles")))
-        return handbook.front_page(ask("front"), ask("settings").name, self.known, counts)
+        return handbook.front_page(
+            ask("front"), ask("settings").name, self.known, counts, len(self.lessons.published())
+        )
 
     def document(self, path: str) -> Page | None:
         """The page of a published document; None for one that is not."""

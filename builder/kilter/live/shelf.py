@@ -64,6 +64,10 @@ class Shelf:
             "frame": lambda _: self.bench.frame,
             "trouble": lambda _: self.bench.trouble,
             "owner": self.addresses.owner,
+            "modules": lambda _: tuple(sorted(self.workspace.library.modules)),
+            "module": lambda path: self.workspace.library.modules.get(path),
+            "library": lambda _: self.workspace.library,
+            "pictures": self._pictures_of,
         }
 
     # one document
@@ -109,6 +113,13 @@ class Shelf:
         for document in documents:
             for figure in document.pictures:
                 self.facts.ask("picture", str(library.file_of(document.path).parent / figure.path))
+
+    def _pictures_of(self, path: str) -> tuple[str, ...]:
+        """Digests of all pictures of a document and its profile, in order."""
+        library = self.workspace.library
+        documents = [d for d in (library.documents.get(path), self._profile(path)) if d is not None]
+        places = [(library.file_of(d.path).parent, f.path) for d in documents for f in d.pictures]
+        return tuple(_picture(str(folder / name)) for folder, name in places)
 
     def published(self, path: str) -> DocumentView | None:
         """What a build would publish, as far as the cards have been tried."""

@@ -18,7 +18,8 @@ from kilter import parallel
 from kilter.diagnostic import Diagnostic, Severity
 from kilter.outcome import FINDINGS, OK, CouldNotRunError
 from kilter.publish.machine import MachineView
-from kilter.publish.prepare import Prepared, Withheld, machines, prepare, unpublished
+from kilter.publish.modules import modules_of
+from kilter.publish.prepare import Prepared, Withheld, machines, prepare
 from kilter.publish.view import DocumentView
 from kilter.read.library import FOLDER
 from kilter.report.text import TextReport, summary
@@ -132,7 +133,7 @@ def _write(ready: Prepared, config_file: Path, aside: Path, progress: Progress) 
     from mkdocs.exceptions import MkDocsException
 
     cards = _cards(ready, progress)
-    modules = _modules(ready, progress)
+    modules = modules_of(ready, progress)
     progress(f"writing pages for {len(ready.views)} documents")
     shutil.rmtree(aside, ignore_errors=True)
     config = _load_config(config_file)
@@ -203,30 +204,6 @@ def _made(subject: DocumentView | MachineView) -> tuple[Made, tuple[Diagnostic, 
         return cards_for(subject), ()
     except CardProblems as trouble:
         return Made({}, ()), tuple(trouble.findings)
-
-
-def _modules(ready: Prepared, progress: Progress) -> list[Taught]:
-    """What each training module gives; one whose sheets can't be made is withheld, with the reason."""
-    if not ready.modules:
-        return []
-    from kilter.publish.cards.problems import CardProblems
-    from kilter.publish.training.outputs import taught
-
-    found: list[Taught] = []
-    for module in list(ready.modules):
-        progress(f"training {module.front.number}")
-        name = f"{module.front.number} {module.front.title}"
-        if lost := unpublished(ready, module):  # its card could not be made
-            ready.withheld.append(Withheld(module.path, name, (), lost[0].path))
-            ready.modules.remove(module)
-            continue
-        try:
-            found.append(taught(ready.library, module, ready.views))
-        except CardProblems as trouble:
-            ready.report.add(module.path, trouble.findings)
-            ready.withheld.append(Withheld(module.path, name, tuple(trouble.findings)))
-            ready.modules.remove(module)
-    return found
 
 
 def _manifest(ready: Prepared, cards: Iterable[str]) -> str:

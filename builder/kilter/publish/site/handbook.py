@@ -73,8 +73,8 @@ def _prose(markdown: str, known: Known, where: str, terms: Terms = NO_TERMS) -> 
     return prose(markdown, resolve, where, terms)
 
 
-def front_page(markdown: str, name: str, known: Known, counts: tuple[int, int]) -> Page:
-    """The library's own words, then the three ways in."""
+def front_page(markdown: str, name: str, known: Known, counts: tuple[int, int], modules: int = 0) -> Page:
+    """The library's own words, then the three ways in; below them, and quieter, the way of those who teach."""
     body = (
         el("div", _prose(markdown, known, "front page"), lang=theirs())
         if markdown.strip()
@@ -87,7 +87,14 @@ def front_page(markdown: str, name: str, known: Known, counts: tuple[int, int]) 
         (NUMBERS, word("list.by-number"), count("list.documents", documents)),
     ]
     rows = (el("li", link(to, el("b", text(words)), el("small", text(note)))) for to, words, note in ways)
-    return Page(FRONT, title_of(markdown, name), join([body, el("ul", *rows, cls="ways")]), PLAIN)
+    teach = el(
+        "p",
+        link("training.html", text(word("training.teach"))),
+        text(f": {word('training.teach-why')}"),
+        cls="soft",
+    )
+    parts = [body, el("ul", *rows, cls="ways"), teach if modules else NOTHING]
+    return Page(FRONT, title_of(markdown, name), join(parts), PLAIN)
 
 
 def guide_addresses() -> frozenset[str]:

@@ -19,6 +19,7 @@ from mkdocs.plugins import BasePlugin, get_plugin_logger
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page as MkDocsPage
 
+from kilter.publish.modules import modules_of
 from kilter.publish.prepare import Prepared, prepare
 from kilter.publish.site import words
 from kilter.publish.site.assemble import assemble
@@ -85,9 +86,12 @@ class KilterPlugin(BasePlugin[KilterConfig]):  # type: ignore[no-untyped-call]
         return config
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
-        ready = self.given or prepare(_shown(Path(config.docs_dir)))
+        ready, modules = self.given, self.modules
+        if ready is None:
+            ready = prepare(_shown(Path(config.docs_dir)))
+            modules = modules_of(ready, only_open=True)
         self.given = None
-        site = assemble(ready, self.cards, self.modules)
+        site = assemble(ready, self.cards, modules)
         for each in ready.withheld:
             log.warning("not published: %s (%s)", each.name, each.path)
         self.made = {page.address: page for page in site.pages}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from kilter.model.training import Lesson, Objective
+from kilter.model.training import Lesson, Objective, TrainingFront
 from kilter.publish.site.markup import NOTHING, SPACE, Html, el, join, link, some, text
 from kilter.publish.site.page import DOCUMENT, Page
 from kilter.publish.site.quiz import quiz_address
@@ -20,18 +20,18 @@ PACKAGES = {
 }  # fmt: skip
 
 
-def training_list(modules: Iterable[Taught]) -> Page:
+def training_list(fronts: Iterable[TrainingFront]) -> Page:
     rows = [
         el(
             "li",
             link(
-                training_address(t.module.front.number),
-                el("b", text(t.module.front.number)),
+                training_address(front.number),
+                el("b", text(front.number)),
                 SPACE,
-                written(t.module.front.title),
+                written(front.title),
             ),
         )
-        for t in modules
+        for front in fronts
     ]
     body = el("ul", *rows, cls="documents") if rows else el("p", text(word("training.none")))
     parts = [el("h1", text(word("training.title"))), el("p", text(word("training.about"))), body]

@@ -49,7 +49,7 @@ export class QuizView {
       if (needed) this.person = code.value;
       this.question();
     };
-    this.show(Q("before", {form: this.attempt.paper.form}),
+    this.show(quiz.practice ? Q("practice-title") : Q("before", {form: this.attempt.paper.form}),
       el("p", {}, Q("intro", {n: of})),
       el("p", {}, Q("to-pass", {percent: quiz.passMark})),
       el("p", {class: "quiz-note"}, Q(standing)),

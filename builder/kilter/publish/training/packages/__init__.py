@@ -4,6 +4,6 @@ Everything is made from the same questions. XML is checked by checks of our own:
 broken packages pass.
 """
 
-from kilter.publish.training.packages.write import package_files
+from kilter.publish.training.packages.write import package_files, package_names
 
-__all__ = ["package_files"]
+__all__ = ["package_files", "package_names"]

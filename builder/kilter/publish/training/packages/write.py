@@ -25,14 +25,21 @@ def package_files(context: ModuleContext, papers: Sequence[Paper]) -> dict[str, 
     figures = shown_figures(context.library, asked)
     data = quiz_data(context.module.front, papers, figures)
     pictures = picture_bytes(figures)
-    name = context.module.front.number.casefold()
-    return {
-        PAPERS: canonical(data).encode() + b"\n",
-        f"{name}-scorm12.zip": scorm_package(data, pictures),
-        f"{name}-qti21.zip": qti_package(data, pictures),
-        f"{name}-questions.gift.txt": gift(data),
-        f"{name}-questions.csv": questions_table(data),
-    }
+    made = (
+        canonical(data).encode() + b"\n",
+        scorm_package(data, pictures),
+        qti_package(data, pictures),
+        gift(data),
+        questions_table(data),
+    )
+    return dict(zip(package_names(context.module.front.number, papers), made, strict=True))
+
+
+def package_names(number: str, papers: Sequence[Paper]) -> tuple[str, ...]:
+    """What the files are called; none where there is no question."""
+    name = number.casefold()
+    endings = ("-scorm12.zip", "-qti21.zip", "-questions.gift.txt", "-questions.csv")
+    return (PAPERS, *(name + ending for ending in endings)) if any(p.questions for p in papers) else ()
 
 
 def picture_bytes(figures: dict[str, Shown]) -> dict[str, bytes]:
