@@ -38,9 +38,10 @@ class Marked:
 
 
 def panel(name: str, chance: random.Random) -> str:
+    """Some can be said shortly when they are printed again, some can't; their markers stand in both."""
     word = chance.choice(("danger", "warning", "caution", "notice"))
-    body = f"{SENTENCE}. "
-    return f":::{{{word}}} mains\n**{name}a shock.** {body}{name}z.\n:::\n\n"
+    body = f"It can kill. {SENTENCE}" if chance.random() < 0.7 else f"{SENTENCE}."
+    return f":::{{{word}}} mains\n**{name}a shock.** {body} {name}z.\n:::\n\n"
 
 
 def step(name: str, chance: random.Random, lines: bool) -> str:
@@ -135,6 +136,7 @@ def test_random_cards_do_run_over_pages(tmp_path: Path) -> None:
     [
         ("if n > 0 and r.need > left", "if false", "over the edge"),
         ("page = (again.body,)", "page = ()", "without its panel"),
+        ("{ short-panel(p) }", "{}", "without its panel"),
     ],
 )
 def test_faults_are_seen(old: str, new: str, fault: str, tmp_path: Path) -> None:

@@ -10,6 +10,7 @@ from kilter.model.text import Block, Calculation, Figure, Listing, Panel, Paragr
 from kilter.publish.cards.calculations import WorkedData, worked_data
 from kilter.publish.cards.inline import Inline, Scope, inlines, printable
 from kilter.publish.cards.pictures import FigureData, figures_data
+from kilter.publish.cards.shortly import shortly
 from kilter.publish.worked import answered
 
 _Plain = Paragraph | Listing | Table | Verbatim | Quote | Panel | Calculation
@@ -21,6 +22,9 @@ class PanelData(TypedDict):
     word: str
     sources: str
     blocks: list[BlockData]
+    lead: str
+    """The hazard, where the panel is printed again in short; empty where it is printed whole."""
+    avoid: str
 
 
 class BlockData(TypedDict):
@@ -54,10 +58,13 @@ def blocks_data(blocks: Iterable[Block], scope: Scope) -> list[BlockData]:
 def panel_data(panel: Panel, scope: Scope) -> PanelData:
     """A panel; its links are words only, since it may be printed again."""
     sources = ", ".join(n.text for n in panel.sources)
+    lead, avoid = shortly(panel)
     return {
         "word": panel.word.upper(),
         "sources": printable(sources),
         "blocks": blocks_data(panel.blocks, scope.quiet()),
+        "lead": printable(lead),
+        "avoid": printable(avoid),
     }
 
 
