@@ -31,6 +31,8 @@ class Report:
     contexts: dict[str, Context] = field(default_factory=dict)
     told: dict[str, Told] = field(default_factory=dict)
     """What pages need of the energy states, where it was asked for."""
+    beside: list[Diagnostic] = field(default_factory=list)
+    """What a checked document touches in training modules that are not checked themselves."""
 
     def add(self, path: str, findings: Iterable[Diagnostic]) -> None:
         self.found.setdefault(path, []).extend(findings)
@@ -38,7 +40,8 @@ class Report:
     def all(self) -> list[Diagnostic]:
         """Every finding once, in order of place."""
         return sorted(
-            dict.fromkeys(d for each in self.found.values() for d in each), key=lambda d: d.sort_key
+            dict.fromkeys(d for each in (*self.found.values(), self.beside) for d in each),
+            key=lambda d: d.sort_key,
         )
 
     def errors(self, path: str) -> list[Diagnostic]:
@@ -70,7 +73,20 @@ def check_library(library: Library, only: set[str] | None = None, tell: bool = F
             report.add(found.span.path, [found])
     for path, findings in report.found.items():
         report.found[path] = finished(library.documents.get(path) or library.modules.get(path), findings)
+    if only is not None:
+        report.beside = _beside(library, wanted)
     return report
+
+
+def _beside(library: Library, checked: set[str]) -> list[Diagnostic]:
+    from kilter.check.touched import touched_modules
+
+    said = [(library.modules[d.span.path], d) for d in map(_coded, touched_modules(library, checked))]
+    return [
+        d
+        for module, d in said
+        if not any(_holds(a, d, module) for a in module.allowances if _refused(a) is None)
+    ]
 
 
 def findings_between(library: Library) -> list[Diagnostic]:

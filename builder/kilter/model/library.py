@@ -39,6 +39,8 @@ class Claim:
     profile: bool
     name: str
     """Folded number; of a profile its id."""
+    module: bool = field(default=False, compare=False)
+    """Whether it is a training module: numbers are unique among those and documents together."""
 
 
 @dataclass

@@ -90,7 +90,7 @@ def glance(file: Path) -> Claim | None:
     name = said.get("id" if profile else "number")
     if not front.startswith(b"---\n") or "kind" not in said or name is None or len(_ALL.findall(front)) != 2:
         return None
-    return Claim(profile, fold(name))
+    return Claim(profile, fold(name), said["kind"] == "training")
 
 
 def _has_front(file: Path) -> bool:
