@@ -49,4 +49,4 @@ async function offerOf(offer, plan, store, enter) {
   return mine.map(({head}) => head);
 }
 
-main();
+main().finally(() => { delete document.documentElement.dataset.entering; });

@@ -32,6 +32,11 @@
 
   root.dataset.js = "yes";
   apply();
+  // Where a run goes on, the whole page does not show first and then jump to its step. Given up where no script comes.
+  if (location.hash === "#run") {
+    root.dataset.entering = "yes";
+    setTimeout(() => { delete root.dataset.entering; }, 4000);
+  }
   addEventListener("storage", (event) => { if (event.key === KEY || event.key === null) apply(); });
   addEventListener("pageshow", (event) => { if (event.persisted) apply(); });
   globalThis.kilterDisplay = { keep, now: () => ({ ...root.dataset }) };
