@@ -120,6 +120,8 @@ class Server:
 
     def __init__(self, files: dict[str, bytes]) -> None:
         self.files, self.held, self.gone, self.commits = files, dict[str, Any](), False, 0
+        self.forgets = False
+        """Whether every start is the first one, also while the last page is still storing."""
 
     def package(self, data: bytes) -> None:
         self.files = {k: v for k, v in self.files.items() if not k.startswith("/pkg/")}
@@ -130,7 +132,7 @@ class Server:
     def kept(self) -> dict[str, str]:
         """What it would hand out at the next start."""
         names = ("cmi.suspend_data", "cmi.core.lesson_status", "cmi.core.lesson_location")
-        return {name: self.held[name] for name in names if self.held.get(name)}
+        return {name: self.held[name] for name in names if self.held.get(name) and not self.forgets}
 
 
 TYPES = {"html": "text/html", "js": "text/javascript", "css": "text/css", "jpg": "image/jpeg", "woff2": "font/woff2"}  # fmt: skip

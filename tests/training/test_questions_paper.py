@@ -74,17 +74,17 @@ def test_a_bank_that_is_too_small_gives_a_shorter_paper(context, questions):
 
 
 def test_shuffles_are_even():
-    """Chi-square over the 24 orders of four, 24,000 seeds; seed fixed, so this can't flicker."""
-    counts = Counter(tuple(Draw("even", n).shuffled("abcd")) for n in range(24_000))
+    """Chi-square over the 24 orders of four, 12,000 seeds; seed fixed, so this can't flicker."""
+    counts = Counter(tuple(Draw("even", n).shuffled("abcd")) for n in range(12_000))
     assert len(counts) == 24
     assert chisquare(list(counts.values())).pvalue > 0.001
 
 
 @pytest.mark.browser
 def test_python_and_browser_draw_the_same(context, questions):
-    seeds = [[f"Ω µ “{n}” — Prüfung", n, "日本"] for n in range(3_000)]
+    seeds = [[f"Ω µ “{n}” — Prüfung", n, "日本"] for n in range(500)]
     rows = [{name: asdict(q)[name] for name in FIELDS} for q in questions]
-    asked = [(form, serial, count) for form in "ABC" for serial in (1, 2, 77) for count in (5, 20)]
+    asked = [("A", 1, 5), ("A", 77, 20), ("C", 1, 20)]
     text = files("kilter.publish.training").joinpath("web", "paper.js").read_text(encoding="utf-8")
     with modules() as page:
         page.route(

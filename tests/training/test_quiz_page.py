@@ -122,7 +122,9 @@ def test_the_start_page_leads_to_the_module_and_on_to_practise(opened, demo_site
         page.goto(base)
         page.get_by_role("link", name="For those who teach").click()
         page.get_by_role("link", name="TRN-020").click()
-        assert page.get_by_role("link", name="Hand-out").get_attribute("href") == "training/trn-020/handout.pdf"
+        assert (
+            page.get_by_role("link", name="Hand-out").get_attribute("href") == "training/trn-020/handout.pdf"
+        )
         page.get_by_role("link", name="Questions to practise on").click()
         assert page.locator("#quiz h2").inner_text() == "To practise"
         page.get_by_role("button", name="Begin").click()
@@ -131,4 +133,6 @@ def test_the_start_page_leads_to_the_module_and_on_to_practise(opened, demo_site
         assert broken(page) == [] and trouble == []
         page.context.close()
     assert (demo_site / "training/trn-020/handout.pdf").read_bytes()[:4] == b"%PDF"
-    assert [f.name for f in (demo_site / "training/trn-020").iterdir()] == ["handout.pdf"], "no answers on the site"
+    assert [f.name for f in (demo_site / "training/trn-020").iterdir()] == ["handout.pdf"], (
+        "no answers on the site"
+    )
