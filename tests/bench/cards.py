@@ -38,7 +38,7 @@ class Share(NamedTuple):
     """What one process came to."""
 
     seconds: float
-    """From its first card to its last; the first compiles the template."""
+    """Of the processor, from its first card to its last: other programs beside it do not count."""
     megabytes: float
     """Peak of the process."""
     before: float
@@ -58,12 +58,12 @@ def work(given: tuple[str, int, int]) -> Share:
     """The cards of every `of`-th view."""
     name, first, of = given
     kind = kind_named(name)
-    before, start, digests, size = peak(), time.perf_counter(), [], 0
+    before, start, digests, size = peak(), time.process_time(), [], 0
     for view in _views[first::of]:
         made = make(kind, view)
         digests.append(hashlib.sha256(made).hexdigest())
         size += len(made)
-    return Share(time.perf_counter() - start, peak(), before, digests, size)
+    return Share(time.process_time() - start, peak(), before, digests, size)
 
 
 def kind_named(name: str) -> Kind:
@@ -79,7 +79,7 @@ def cards(name: str, processes: int) -> tuple[float, list[Share]]:
 
 
 def plain(count: int) -> float:
-    """Seconds a page, of typst alone with a kept compiler.
+    """Seconds of the processor a page, of typst alone with a kept compiler.
 
     Like the cards it runs in a fork: typst starts threads, and a process that has some can't be forked any more.
     """
@@ -91,10 +91,10 @@ def plain(count: int) -> float:
             json.dumps([s.step.title for stage in view.stages for s in stage.steps])
             for view in _views[:count]
         ]
-        start = time.perf_counter()
+        start = time.process_time()
         for text in texts:
             compiler.compile(format="pdf", sys_inputs={"data": text})
-        return (time.perf_counter() - start) / len(texts)
+        return (time.process_time() - start) / len(texts)
 
 
 def main() -> None:
@@ -120,7 +120,9 @@ def main() -> None:
             digests.append([share.digests for share in shares])
             busy = sum(share.seconds for share in shares) / n.count
             print(f"{n.count} cards ({n.kind}) of {steps} steps in {cores} processes: {wall:.1f} s, ", end="")
-            print(f"{wall / n.count * 1000:.1f} ms each; {busy * 1000:.1f} ms of one core each, ", end="")
+            print(
+                f"{wall / n.count * 1000:.1f} ms each; {busy * 1000:.1f} ms of the processor each, ", end=""
+            )
             print(f"{busy / bare:.1f} times a plain page ({bare * 1000:.1f} ms)")
             for share in shares:
                 print(
