@@ -125,6 +125,30 @@ def test_a_machine_kept_brings_its_part_of_a_split_search(site, phone):
     assert phone.locator(".found li a").first.get_attribute("href") == "str-110.html"
 
 
+def test_a_large_library_is_asked_for_the_list_of_the_machine(site, phone):
+    """In force, withdrawn with its machine's last document, and offline by what was heard of this machine alone."""
+    whole = json.loads((site / "revisions.json").read_text(encoding="utf-8"))
+    stretcher = {n: d for n, d in whole["documents"].items() if n.startswith("STR")}
+    first = {"schema": "kilter-revisions-split-1", "machines": ["egret-2", "roan-3"]}
+    (site / "revisions").mkdir()
+    for machine, documents in (("egret-2", {}), ("roan-3", stretcher)):
+        list_ = whole | {"documents": documents}
+        (site / f"revisions/{machine}.json").write_text(json.dumps(list_), encoding="utf-8")
+    (site / "revisions.json").write_text(json.dumps(first), encoding="utf-8")
+    phone.goto(f"{phone.base}lft-120.html")
+    standing(phone, ["old"])
+    keep(phone)
+    phone.goto(f"{phone.base}str-110.html")
+    standing(phone, ["current"])
+    (site / "revisions.json").write_text(json.dumps(first | {"machines": []}), encoding="utf-8")
+    phone.context.set_offline(True)
+    phone.reload()
+    assert "No connection. Revision B was in force" in standing(phone, ["kept"])
+    phone.context.set_offline(False)
+    phone.reload()
+    standing(phone, ["old"])
+
+
 def test_only_what_changed_is_fetched_again(site, phone):
     keep(phone)
     before = phone.evaluate("caches.open('kilter-files').then((c) => c.keys()).then((k) => k.length)")

@@ -16,8 +16,8 @@ from kilter.live.web import Request, Response, Routes
 from kilter.publish.prepare import name_of
 from kilter.publish.site import words
 from kilter.publish.site.assemble import assets
+from kilter.publish.site.inforce import REVISIONS
 from kilter.publish.site.markup import NOTHING, Html, el, join, link, text
-from kilter.publish.site.offline import REVISIONS
 from kilter.publish.site.recordfiles import ADDRESS as RECORDS
 from kilter.publish.training.paper.make import pdf_of
 

@@ -16,7 +16,7 @@ from kilter.model.base import fold
 from kilter.model.text import Calculation
 from kilter.publish.cards.family import file_names
 from kilter.publish.machine import machine_of
-from kilter.publish.site import handbook, indexes, offline, recordfiles, training
+from kilter.publish.site import handbook, indexes, inforce, offline, recordfiles, training
 from kilter.publish.site.calculations import CHECKED
 from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import document_page
@@ -146,7 +146,7 @@ class Pages:
 
     def revisions(self) -> bytes:
         """What is in force: here, what can be published."""
-        return offline.revisions(self.facts.ask("views"))
+        return inforce.revisions_files(self.facts.ask("views"), most=sys.maxsize)[inforce.REVISIONS]
 
     def records(self) -> bytes:
         """What the search knows, in one file: here it comes from no further than this computer."""

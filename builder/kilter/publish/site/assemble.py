@@ -13,7 +13,7 @@ from kilter.check.calculated import calculated
 from kilter.diagnostic import Diagnostic, error
 from kilter.model.base import fold
 from kilter.publish.prepare import Prepared, Withheld
-from kilter.publish.site import handbook, indexes, offline, recordfiles, training, words
+from kilter.publish.site import handbook, indexes, inforce, offline, recordfiles, training, words
 from kilter.publish.site.bundle import bundle, lean
 from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import document_page
@@ -133,7 +133,7 @@ def offline_files(name: str, views: list[DocumentView]) -> dict[str, bytes]:
     language, direction = words.now().language, words.word("language.direction")
     found = {path: offline.icon(size) for path, size in offline.ICONS.items()}
     found[offline.MANIFEST] = offline.app_manifest(name, language, direction)
-    found[offline.REVISIONS] = offline.revisions(views)
+    found |= inforce.revisions_files(views)
     found["sw.js"] = files("kilter.publish.site").joinpath("assets/sw.js").read_bytes()
     return found
 

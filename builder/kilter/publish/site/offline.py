@@ -1,4 +1,4 @@
-"""What a phone may keep, and what is in force: `offline.json`, `revisions.json`, the web app manifest and icons.
+"""What a phone may keep: `offline.json`, the web app manifest and icons.
 
 The lists are made from the finished files, so that a hash is always that of the bytes that are served.
 """
@@ -18,9 +18,9 @@ from PIL import Image, ImageDraw
 from kilter.publish.site.recordfiles import machine_files
 from kilter.publish.view import DocumentView, equipment_address
 
-OFFLINE, REVISIONS, MANIFEST, SHELF = "offline.json", "revisions.json", "app.webmanifest", "shelf.html"
+OFFLINE, MANIFEST, SHELF = "offline.json", "app.webmanifest", "shelf.html"
 ICONS = {"assets/icon-192.png": 192, "assets/icon-512.png": 512}
-SCHEMA, REVISIONS_SCHEMA = "kilter-offline-1", "kilter-revisions-1"
+SCHEMA = "kilter-offline-1"
 HASH = 16
 """Hex digits that tell one file from another; the worker compares as many."""
 
@@ -30,12 +30,6 @@ _SHELL = re.compile(
 )
 """Kept with whatever is kept: lists, search, scripts, letters."""
 _REFERENCE = re.compile(r"\b(?:src|href)=\"(pictures/[^\"?#]+)\"|\bsrcset=\"([^\"]+)\"")
-
-
-def revisions(views: Iterable[DocumentView]) -> bytes:
-    """The documents in force: number to revision, content hash and page. What is missing is withdrawn."""
-    documents = {v.number: {"revision": v.front.revision, "hash": v.hash, "page": v.address} for v in views}
-    return _json({"schema": REVISIONS_SCHEMA, "documents": documents})
 
 
 def machine_sets(views: Iterable[DocumentView]) -> dict[str, tuple[str, tuple[str, ...]]]:

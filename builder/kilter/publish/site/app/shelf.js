@@ -101,7 +101,7 @@ export class Shelf {
       const done = await send(this.active, {type: "keep", sets}, ({progress, of}) => { this.say.textContent = W("shelf.progress", {n: progress, of}); });
       this.status = await send(this.active, {type: "status"});
       this.say.textContent = sets.length ? W("shelf.done", {n: done.files}) : W("shelf.removed");
-      await revisionsNow(this.store);
+      await revisionsNow(this.store, sets);
       if (sets.length) await this.persist();
     } catch (trouble) {
       const kind = trouble.message.split(" ")[0];

@@ -2,15 +2,15 @@
 import {el, W, clockOf} from "./dom.js";
 import {localTime} from "./clock.js";
 
-const LIST = "kilter-revisions-1", LIMIT = 5000, EVERY = 4 * 60 * 1000;
+const LIST = "kilter-revisions-1", SPLIT = "kilter-revisions-split-1", LIMIT = 5000, EVERY = 4 * 60 * 1000;
 
-/** @returns {Promise<object|null>} the list of the server; null without a connection or where somebody else answers */
-async function askedList() {
+/** @returns {Promise<object|null>} a list of the server; null without a connection or where somebody else answers */
+async function askedList(address) {
   if (location.protocol === "file:") return null;
   try {
-    const got = await fetch("revisions.json", {cache: "no-store", redirect: "error", signal: AbortSignal.timeout(LIMIT)});
+    const got = await fetch(address, {cache: "no-store", redirect: "error", signal: AbortSignal.timeout(LIMIT)});
     const data = got.ok ? await got.json() : null;
-    return data && data.schema === LIST ? data : null;
+    return data && [LIST, SPLIT].includes(data.schema) ? data : null;
   } catch {
     return null;
   }
@@ -30,11 +30,30 @@ export function standing(plan, list, online, at, now) {
   return {kind: kind === "withdrawn" ? "kept-withdrawn" : "kept-other", inForce, at};
 }
 
-/** Ask what is in force and remember it with the time. */
-export async function revisionsNow(store) {
-  const list = await askedList();
-  if (list) await store.keep("revisions", {list, at: Date.now()}).catch(() => {});
+/**
+ * Ask what is in force for some machines and remember it with the time; a large library has a list for each.
+ * @returns {Promise<object|null>} the list of the last of them
+ */
+export async function revisionsNow(store, machines) {
+  const first = await askedList("revisions.json");
+  if (!first) return null;
+  const keep = (name, list) => store.keep(name, {list, at: Date.now()}).catch(() => {});
+  if (first.schema === LIST) {
+    await keep("revisions", first);
+    return first;
+  }
+  let list = null;
+  for (const machine of machines) {
+    list = first.machines.includes(machine) ? await askedList(`revisions/${encodeURIComponent(machine)}.json`) : {schema: LIST, documents: {}};
+    if (list) await keep(`revisions ${machine}`, list);
+  }
   return list;
+}
+
+/** What was last heard of a machine's documents, with the time; undefined where nothing was. */
+async function lastHeard(store, machine) {
+  const found = await Promise.all(["revisions", `revisions ${machine}`].map((name) => store.kept(name).catch(() => null)));
+  return found.filter(Boolean).sort((one, two) => two.at - one.at)[0];
 }
 
 export const BAD = ["other", "changed", "withdrawn", "kept-other", "kept-withdrawn"];
@@ -49,8 +68,8 @@ export class Standing {
   }
 
   async look() {
-    const got = await revisionsNow(this.store);
-    const known = got ? {list: got, at: Date.now()} : await this.store.kept("revisions").catch(() => null);
+    const got = await revisionsNow(this.store, [this.plan.equipment]);
+    const known = got ? {list: got, at: Date.now()} : await lastHeard(this.store, this.plan.equipment);
     this.now = standing(this.plan, known && known.list, Boolean(got), known ? known.at : 0, Date.now());
     this.draw();
     document.dispatchEvent(new CustomEvent("kilter:revision", {detail: {...this.now, mine: this.plan.revision}}));

@@ -4,7 +4,7 @@
 
 const FILES = "kilter-files", SETS = "kilter-set";
 const SET = new URL("kept-set.json", self.registration.scope).href;
-const ASKED_EVERY_TIME = ["revisions.json", "offline.json", "sw.js"];
+const ASKED_EVERY_TIME = /^(?:revisions(?:\/[^/]+)?\.json|offline\.json|sw\.js)$/;
 const SLOW = 3000;
 
 self.addEventListener("install", () => self.skipWaiting());
@@ -13,7 +13,7 @@ self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim(
 self.addEventListener("fetch", (event) => {
   const {request} = event;
   const path = pathOf(request.url);
-  if (request.method !== "GET" || path === null || ASKED_EVERY_TIME.includes(path)) return;
+  if (request.method !== "GET" || path === null || ASKED_EVERY_TIME.test(path)) return;
   event.respondWith(answer(request, path));
 });
 
