@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import json
 import subprocess
 from functools import cache
 from pathlib import Path
@@ -71,6 +72,13 @@ def telephone(file: Path, turned: int = 6) -> Path:
     assert done.returncode == 0, done.stderr
     thumbnail.unlink()
     return file
+
+
+def orientations(files: list[Path]) -> list[str]:
+    """How exiftool says that each picture is to be turned, such as `Rotate 90 CW`; empty where it finds no tag."""
+    command = ["exiftool", "-j", "-Orientation", *map(str, files)]
+    done = subprocess.run(command, capture_output=True, text=True, check=True)
+    return [entry.get("Orientation", "") for entry in json.loads(done.stdout)]
 
 
 def told(file: Path) -> dict[str, set[str]]:

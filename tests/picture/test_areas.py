@@ -12,6 +12,7 @@ from tests.picture.frame import near, pixels, saved, scene
 
 from kilter.compute.pictureplan import Box, Inset, Plan, Size
 from kilter.picture.compose import COVER
+from kilter.picture.decode import decoded
 from kilter.picture.encode import Kind, published, variants
 
 KINDS: tuple[Kind, ...] = ("webp", "jpeg", "png")
@@ -66,15 +67,23 @@ def _laid(picture: Image.Image, turned: int) -> Image.Image:
     return picture.transpose(back[turned]) if turned in back else picture
 
 
-@pytest.mark.parametrize("size", [(1600, 1200), (5001, 3755)])
+@pytest.mark.parametrize(
+    ("size", "widths"),
+    [((1600, 1200), (720, 1440)), ((1667, 1252), (240, 480))],
+    ids=["as it is", "smaller"],
+)
 def test_the_same_holds_for_a_picture_that_is_made_smaller_first(
-    size: tuple[int, int], tmp_path: Path
+    size: tuple[int, int], widths: tuple[int, int], tmp_path: Path
 ) -> None:
+    """By a whole number of pixels, which does not go into the size here."""
     for kind in ("PNG", "JPEG"):
         files = [tmp_path / f"{n}.{kind.lower()}" for n in range(2)]
+        options = {"compress_level": 1} if kind == "PNG" else {}
         for file, words in zip(files, ("A. Nurse", "Bed 12 ####"), strict=True):
-            file.write_bytes(saved(_with_label(words, size), kind))
-        one, two = (variants(f, [(720, "jpeg"), (1440, "webp")], LABEL) for f in files)
+            file.write_bytes(saved(_with_label(words, size), kind, **options))
+        step = decoded(files[0].read_bytes(), widths[1] / size[0]).step
+        assert (step > 1) is (size[0] > 2 * widths[1])
+        one, two = (variants(f, [(widths[0], "jpeg"), (widths[1], "webp")], LABEL) for f in files)
         assert [p.data for p in one] == [p.data for p in two]
 
 

@@ -2,12 +2,26 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
-from PIL import Image, ImageCms
-from tests.picture.frame import SECRET, near, pixels, saved, scene, telephone, told, too_much
+from PIL import Image, ImageChops, ImageCms, ImageStat
+from tests.picture.frame import (
+    ORIENTATION,
+    SECRET,
+    near,
+    orientations,
+    pixels,
+    saved,
+    scene,
+    telephone,
+    told,
+    too_much,
+)
 
+from kilter.compute.pictureplan import Plan
+from kilter.picture.add import take
 from kilter.picture.encode import Kind, published, variants
 
 KINDS: tuple[Kind, ...] = ("webp", "jpeg", "png")
@@ -76,6 +90,30 @@ def test_every_way_of_holding_the_telephone_comes_out_upright(turned: int, tmp_p
     corners = {(8, 8): "red", (311, 8): "blue", (8, 231): "lime", (311, 231): "white"}
     wanted = {"red": (255, 0, 0), "blue": (0, 0, 255), "lime": (0, 255, 0), "white": (255, 255, 255)}
     assert [c for at, c in corners.items() if not near(seen, at, wanted[c])] == []
+
+
+@pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP"])
+def test_it_is_turned_as_exiftool_says(kind: str, tmp_path: Path) -> None:
+    """What the tag means is taken from exiftool's words, not from ours; afterwards exiftool finds none."""
+    files = [tmp_path / f"{turned}.{kind.lower()}" for turned in range(1, 9)]
+    for turned, file in enumerate(files, start=1):
+        exif = Image.Exif()
+        exif[ORIENTATION] = turned
+        options = {"quality": 95} if kind != "PNG" else {}
+        file.write_bytes(saved(scene(), kind, exif=exif, **options))
+    for file, words in zip(files, orientations(files), strict=True):
+        wanted = scene().transpose(Image.Transpose.FLIP_LEFT_RIGHT) if "Mirror h" in words else scene()
+        wanted = scene().transpose(Image.Transpose.FLIP_TOP_BOTTOM) if "Mirror v" in words else wanted
+        clockwise = re.search(r"[Rr]otate (\d+)", words)
+        wanted = wanted.rotate(-int(clockwise[1]) if clockwise else 0, expand=True)
+        for n, data in enumerate((published(file, 640, "jpeg").data, take(file, Plan()).data)):
+            seen = pixels(data)
+            assert seen.size == wanted.size, words
+            apart = ImageChops.difference(seen.resize((80, 80)), wanted.resize((80, 80)))
+            assert max(ImageStat.Stat(apart).mean) < 6, words
+            file.with_suffix(f".made{n}").write_bytes(data)
+    assert len(set(orientations(files))) == 8
+    assert set(orientations(sorted(tmp_path.glob("*.made*")))) == {""}
 
 
 def test_colours_of_another_profile_are_turned_into_those_of_the_screen(tmp_path: Path) -> None:
