@@ -150,3 +150,25 @@ def test_numbers_are_spelt_without_an_exponent():
         "0",
         "0.000000000001",
     ]
+
+
+@pytest.mark.parametrize(
+    ("value", "index", "told"),
+    [
+        ("8.6", 0, []),
+        ("8.6", 1, ["answered `Inside 8.0 to 8.3 mm` though 8.6 mm is `fail`"]),
+        ("8.15", 0, ["answered `Outside 8.0 to 8.3 mm` though 8.15 mm was read"]),
+        ("8.15", 1, []),
+    ],
+)
+def test_an_answer_that_its_finding_speaks_against_is_told(value, index, told):
+    """The phone lets nobody choose it; a record that has it was kept by something else."""
+    step = step_where(
+        lambda s: any(a["fits"] for a in s["answers"]) and s["readings"][0]["phase"] == "as found"
+    )
+    data = frame.run(upto=1)
+    data["entries"].append(frame.reading(2, step, step["readings"][0], value))
+    text = step["answers"][index]["text"]
+    data["entries"].append(frame.entry(3, "answer", step, index=str(index), text=text, failed="", notOk=""))
+    assert said(data) == []
+    assert said(data, Severity.WARNING) == told
