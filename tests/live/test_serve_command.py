@@ -36,7 +36,7 @@ def command(folder, *arguments):
 
 @pytest.mark.parametrize("sign", [signal.SIGINT, signal.SIGTERM])
 def test_it_says_where_and_what_and_stops_when_told(tmp_path, sign):
-    procedures = library(tmp_path)
+    procedures = library(tmp_path, training=True)
     edit(procedures / LIFT, ":hands: controls - the lift is only", ":hands: nowhere - the lift is only")
     with command(tmp_path, "--port", "0") as server:
         first = server.stdout.readline()
