@@ -56,8 +56,13 @@ LINES = """## Check
 
 ### Lamp
 Look at the lamp.
-- It is lit: [Ready](#ready)
+- It is lit: [Brakes](#brakes)
 - It is dark: [Out of use](#out-of-use)
+
+### Brakes
+Push it.
+- It stays: [Ready](#ready)
+- It rolls: [Out of use](#out-of-use)
 
 ### Ready
 :exit: returned to service
@@ -176,7 +181,8 @@ def test_values_and_ways(card: tuple[DocumentView, bytes]) -> None:
 
 
 def test_check_has_lines_to_tick(line_card: tuple[DocumentView, bytes]) -> None:
-    """The first answer is the pass; beside it stands what to do after a fail."""
+    """The first answer is the pass, which says where to go on only where that is not the next line; a fail always does."""
     flat = " ".join(" ".join(pages_text(line_card[1])).split())
-    assert "PASS It is lit FAIL It is dark step 1.3: Out of use" in flat
+    assert "PASS It is lit FAIL It is dark step 1.4: Out of use" in flat
+    assert "PASS It stays step 1.3: Ready FAIL It rolls step 1.4: Out of use" in flat
     assert "Machine asset number" in flat

@@ -102,6 +102,15 @@ def test_settings_of_a_document_and_of_its_machine() -> None:
     assert in_turn(text, "2.7", "M4 8.8", "2.0 ± 0.2 N·m", "(17.7 ± 1.7 lbf·in)", "torque screwdriver")
     whole = said(("equipment", "settings"), "roan-3")
     assert in_turn(whole, "STR-110 rev. B", "STR-130 rev. A", "32 ± 3 N·m", "Windows of switches")
+    lift = said(("equipment", "settings"), "egret-2")
+    own = (
+        "The machine's own stages",
+        "B.1",
+        "Load the spreader spring",
+        "LFT-120 step B.1, LFT-130 step B.1",
+        "22 ± 1 mm",
+    )
+    assert in_turn(lift, *own) and "Window" not in lift and "Window" in text
 
 
 def test_tag() -> None:

@@ -13,6 +13,8 @@ import pytest
 from tests.publish.cards_frame import pages_text, words
 
 from kilter.cli import main
+from kilter.publish.cards.make import main_card
+from kilter.publish.prepare import prepare
 
 from .frame import demo
 
@@ -180,10 +182,10 @@ def test_the_same_bytes_whatever_the_seed_of_hashing(library):
 
 def test_words_of_a_card_keep_their_size_and_place(library):
     """A word of the tagged card stands on the sheet as large as there, moved as the plan says."""
-    assert main(["build", "--quiet"]) == 0
     assert main(["print", "LFT-120", "--layout", "same"]) == 0
+    (document,) = [v for v in prepare(library / "procedures").views if v.number == "LFT-120"]
     sheet = [w for w in words((library / "print.pdf").read_bytes()) if w.page == 3]
-    card = [w for w in words((library / "out" / "cards" / "lft-120.pdf").read_bytes()) if w.page == 1]
+    card = [w for w in words(main_card(document)) if w.page == 1]
     assert len(sheet) == 2 * len(card) > 100
     boxes = {(w.text, round(w.left, 1), round(w.top, 1), round(w.right, 1)) for w in sheet}
     for word in card:

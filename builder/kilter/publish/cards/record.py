@@ -30,16 +30,27 @@ def settings_data(subject: DocumentView | MachineView, width: int, height: int) 
         return {**head, "groups": [_group("", setting_rows(subject))], "switches": []}
     head = machine_head(subject, width, height, name, subject.hash_with_documents)
     own: dict[tuple[str, ...], SettingRow] = {}
+    places: dict[tuple[str, ...], list[tuple[str, str]]] = {}
     groups = []
     for view in subject.views:
         rows = setting_rows(view, borrowed=False)
         title = f"{view.number} rev. {view.front.revision}  {view.front.title}"
         groups += [_group(title, rows)] if rows else []
         for row in setting_rows(view, borrowed=True):
-            own.setdefault((*row["what"], row["value"], row["tool"]), {**row, "step": "–"})
+            key = (*row["what"], row["value"], row["tool"])
+            own.setdefault(key, row)
+            places.setdefault(key, []).append((view.number, row["step"]))
     if own:
-        groups.append(_group("The machine's own stages", list(own.values())))
+        shared = [_in_many(row, places[key]) for key, row in own.items()]
+        groups.append(_group("The machine's own stages", shared))
     return {**head, "groups": groups, "switches": _switches(subject)}
+
+
+def _in_many(row: SettingRow, places: list[tuple[str, str]]) -> SettingRow:
+    """A setting of a stage that several documents do: each with its own number for the step."""
+    steps = {step for _, step in places}
+    where = ", ".join(f"{number} step {step}" for number, step in places)
+    return {**row, "step": steps.pop() if len(steps) == 1 else "", "what": [*row["what"], printable(where)]}
 
 
 def has_machine_settings(machine: MachineView) -> bool:
