@@ -5,7 +5,7 @@ import {Store} from "./store.js";
 import {recordsSection} from "./shelfrecords.js";
 import {revisionsNow} from "./stale.js";
 
-const size = (bytes) => (bytes > 950000 ? `${(bytes / 1e6).toFixed(1)} MB` : `${Math.max(1, Math.round(bytes / 1000))} kB`);
+const size = (bytes) => (bytes > 950000 ? `${(bytes / 1e6).toFixed(1)}\u00a0MB` : `${Math.max(1, Math.round(bytes / 1000))}\u00a0kB`);
 
 /** Why nothing can be kept here; "" where it can. */
 export function hindrance() {
