@@ -200,6 +200,31 @@ def test_a_figure_shrinks_before_its_step_is_refused(tmp_path: Path) -> None:
     assert heights[0] > heights[1] + 5
 
 
+def test_a_figure_gets_a_little_smaller_before_it_leaves_its_page(tmp_path: Path) -> None:
+    """As the step before it grows, the figure is large, then smaller on the same page, then large on the next."""
+    draw_picture(tmp_path / "strut.png")
+    figure = ":::{figure} strut.png\n:alt: A strut.\n:1: 80,30 Upper\n:2: 330,290 Lower\n:::\n"
+    found = []
+    for sentences in range(2, 20):
+        first = f"### Zt00a do\n\n{f'{SENTENCE}. ' * sentences} Zt00z.\n\n"
+        body = f"## Do\n\n{first}### Zt01a do\n\nDo it. Zt01z.\n\n{figure}"
+        made = Marked(
+            steps=["Zt00", "Zt01"],
+            panels={"Zt00": [], "Zt01": []},
+            text=procedure(f"{body}\n### Last\n:exit: left as found\n\nStop.\n"),
+        )
+        seen = words(main_card(view(tmp_path, made.text)))
+        assert faults(made, seen, SHEETS["procedure"]) == []
+        (page,) = {w.page for w in seen if w.text == "Zt01a"}
+        numbers = [w.top for w in seen if w.text in "12" and w.page == page and w.left > 15 and w.top > 40]
+        found.append((page, round(max(numbers) - min(numbers))))
+    pages, (large, *_) = [page for page, _ in found], [high for _, high in found]
+    assert pages == sorted(pages) and pages[0] < pages[-1]
+    assert {high for page, high in found if page == pages[-1]} == {large}
+    here = [high for page, high in found if page == pages[0]]
+    assert here == sorted(here, reverse=True) and large > here[-1] > large / 2
+
+
 @pytest.mark.parametrize(
     ("start", "line", "words"),
     [("{panel}## Do\n\n", 10, "panel above the first stage"), ("## Do\n\n{panel}", 14, "step `Step`")],
