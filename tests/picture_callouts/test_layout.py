@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import os
 import random
 from dataclasses import replace
 from itertools import pairwise
@@ -28,11 +29,13 @@ from kilter.picture.callouts.order import clockwise
 from kilter.picture.callouts.slots import MOST
 
 NONE = Faults(0, 0, 0, 0)
+FIGURES = int(os.environ.get("KILTER_FIGURES", "72"))
+"""How many figures the first test looks at; `python -m tests.bench.callouts` looks at ten thousand."""
 
 
 @pytest.mark.parametrize("style", STYLES.values(), ids=STYLES)
 def test_no_crossing_no_overlap_nothing_outside(style):
-    for made in many(180, seed=20):
+    for made in many(FIGURES, seed=20):
         assert faults(lay_out(made.items, made.width, made.height, style)) == NONE, made
 
 

@@ -31,11 +31,15 @@ def demo() -> tuple[Subject, ...]:
         os.chdir(here)
 
 
-@lru_cache(maxsize=64)
 def card(kind: Kind, number: str = "") -> tuple[Subject, bytes]:
     """The card of that kind of the document or machine named, else of the first that has one."""
     subject = next(s for s in demo() if kind in kinds_for(s) and number.lower() in ("", s.number.lower()))
-    return subject, make(kind, subject)
+    return subject, _made(kind, subject.number)
+
+
+@lru_cache(maxsize=64)
+def _made(kind: Kind, number: str) -> bytes:
+    return make(kind, next(s for s in demo() if kind in kinds_for(s) and s.number == number))
 
 
 def every() -> list[tuple[Kind, Subject]]:
@@ -45,9 +49,9 @@ def every() -> list[tuple[Kind, Subject]]:
 
 def grey_pages(pdf: bytes, folder: Path, dpi: int = 150) -> list[Image.Image]:
     """The pages as a grey printer has them."""
-    order = [poppler("pdftoppm"), "-gray", "-r", str(dpi), "-png", "-", str(folder / "page")]
+    order = [poppler("pdftoppm"), "-gray", "-r", str(dpi), "-", str(folder / "page")]
     subprocess.run(order, input=pdf, check=True)
-    files = sorted(folder.glob("page*.png"))
+    files = sorted(folder.glob("page*.pgm"))
     return [Image.open(io.BytesIO(f.read_bytes())).convert("L") for f in files]
 
 
