@@ -12,7 +12,7 @@ Guess = Callable[[Sequence[str]], Sequence[float]]
 """Scores of the choices; the highest is taken."""
 Listed = re.compile(r"[:;.] ?([^:;.]+): ([^:;.]+)(?=[;.])")
 VERBS = {
-    "isolate the {}": "isolated", "release the {}": "released", "prove the {}": "proved zero", "remove the {}": "removed",
+    "isolate the {}": "isolated", "release the {}": "released", "prove the {}": "proved", "remove the {}": "removed",
     "load the {}": "loaded", "put back the {}": "put back", "restore the {}": "restored", "clear the {}": "cleared",
     "test the {}": "tested",
 }  # fmt: skip
@@ -93,7 +93,7 @@ def _listed(texts: Sequence[str], stem: str) -> list[float]:
 
 
 def _says(text: str, words: str, done: set[tuple[str, str]]) -> bool:
-    match = re.fullmatch(re.escape(words).replace(r"\{\}", "(.+)"), text)
+    match = re.fullmatch(re.escape(words).replace(r"\{\}", "(.+)"), text.removesuffix(" zero"))
     return match is not None and (VERBS[words], match[1]) in done
 
 

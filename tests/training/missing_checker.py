@@ -15,7 +15,7 @@ from kilter.diagnostic import Diagnostic, Severity
 from kilter.model.base import fold
 from kilter.model.document import Document
 from kilter.publish.training.questions import Question
-from kilter.publish.training.questions.missing import WORDS
+from kilter.publish.training.questions.missing import WORDS, ZERO
 from kilter.read.document import read_bytes
 
 Texts = dict[str, str]
@@ -79,7 +79,7 @@ def lacking(context: ModuleContext, question: Question) -> tuple[Document, Texts
 def control(text: str) -> tuple[str, str]:
     """Effect and name, from the words of a choice."""
     for effect, words in WORDS.items():
-        match = re.fullmatch(re.escape(words).replace(r"\{\}", "(.+)"), text)
+        match = re.fullmatch(re.escape(words).replace(r"\{\}", "(.+)"), text.removesuffix(ZERO))
         if match:
             return effect, fold(match[1])
     raise AssertionError(text)

@@ -16,7 +16,7 @@ from kilter.publish.training.questions.subject import subjects
 from kilter.read.document import read_bytes
 from kilter.read.library import read_library
 
-NUMBERS = ["LFT-130", "STR-110"]
+NUMBERS = ["WCB-230", "STR-110"]
 
 
 @pytest.fixture(scope="module")

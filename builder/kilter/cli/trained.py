@@ -127,7 +127,8 @@ def _sign(given: argparse.Namespace) -> int:
     before = read_rows(given.records) if given.records.exists() else ()
     after = with_new(before, new)
     write_rows(given.records, after)
-    print(f"{given.records}: {len(after) - len(before)} rows added, {len(after)} in all")
+    whole = "" if given.paper or given.step else f", all {len(steps)} steps of the sheet for each"
+    print(f"{given.records}: {len(after) - len(before)} rows added{whole}, {len(after)} in all")
     return OK
 
 

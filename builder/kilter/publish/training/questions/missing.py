@@ -6,7 +6,7 @@ what it borrows: a choice that could mend the copy anywhere is never offered as 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
@@ -35,8 +35,10 @@ WORDS = {
     "tests": "test the {}",
 }  # fmt: skip
 """A control as a choice: all in one form, so that none stands out."""
+ZERO = " zero"
+"""What may stand behind a proof."""
 DONE = {
-    "isolates": "isolated", "releases": "released", "proves": "proved zero", "removes": "removed", "loads": "loaded",
+    "isolates": "isolated", "releases": "released", "proves": "proved", "removes": "removed", "loads": "loaded",
     "refits": "put back", "all-clear": "cleared", "restores": "restored", "tests": "tested",
 }  # fmt: skip
 """How the stem lists what is done."""
@@ -125,13 +127,15 @@ def _verdict(subject: Subject, whole: Copy, lack: _Lack) -> Verdict:
 def _wrong(subject: Subject, copy: Copy, lack: _Lack, listed: Sequence[Control]) -> Sequence[Control] | None:
     """Three that mend the copy nowhere. They stand in the list only if the right one does: else it would be told by that."""
     id, seen = lack.id(subject), {said(c) for c in listed}
+    words = wording(subject, id)
     others = [c for c in _others(subject, lack.control) if (said(c) in seen) == (said(lack.control) in seen)]
     half = _half(lack.control.effect)
     others.sort(key=lambda c: (c.effect not in half, digest(id, c.effect, c.text)))
     looks = subject.draw(id, said(lack.control), "missing looks", 0)
+    right = words(lack.control)
     known: dict[Control, bool] = {}
     measures = (*WORDS_ALIKE, echo(_told(listed)))
-    for chosen in least_telling(looks, said(lack.control), others, said, CHOICES - 1, measures):
+    for chosen in least_telling(looks, right, others, words, CHOICES - 1, measures):
         for control in chosen:
             if control not in known:
                 known[control] = mends(subject, copy, control)
@@ -146,8 +150,9 @@ def _question(subject: Subject, lack: _Lack, verdict: dict[str, Any]) -> Questio
     fact, message = lack.id(subject), verdict["message"]
     wrong = [Control(effect, text) for effect, text in verdict["wrong"]]
     draw = subject.draw(fact, ";".join(f"{c.effect} {c.text}" for c in wrong), "missing", 0)
-    right = Choice(said(lack.control), message)
-    mends_nothing = [Choice(said(c), f"That mends nothing. {message}") for c in wrong]
+    words = wording(subject, fact)
+    right = Choice(words(lack.control), message)
+    mends_nothing = [Choice(words(c), f"That mends nothing. {message}") for c in wrong]
     choices, key = placed(draw, right, mends_nothing, subject.turn(fact, "missing", 0))
     stem = f"{subject.number} with one control left out. {verdict['listed']}. Which one is missing?"
     return subject.question("missing", lack.asked, fact, 0, stem, choices, key, safety=True)
@@ -198,6 +203,12 @@ def said(control: Control) -> str:
     return WORDS[control.effect].format(control.text)
 
 
+def wording(subject: Subject, id: str) -> Callable[[Control], str]:
+    """How a question says its controls: in one of three a proof is said at length, or it would mostly be the shortest."""
+    long = subject.draw(id, "", "missing words", 0).below(3) == 0
+    return lambda c: said(c) + (ZERO if long and c.effect == "proves" else "")
+
+
 def _listed(subject: Subject, copy: Copy, changed: Step, effect: str) -> list[Control]:
     """The controls of the first way over the changed step, in order: of the half that an effect belongs to."""
     steps: dict[str, Step] = {}
@@ -215,7 +226,7 @@ def _listed(subject: Subject, copy: Copy, changed: Step, effect: str) -> list[Co
 
 
 def _told(listed: Sequence[Control]) -> str:
-    """The list in words: `Isolated: mains, battery; proved zero: battery`."""
+    """The list in words: `Isolated: mains, battery; proved: battery`."""
     runs = groupby(listed, key=lambda c: c.effect)
     text = "; ".join(f"{DONE[effect]}: {', '.join(c.text for c in run)}" for effect, run in runs)
     return text[:1].upper() + text[1:]
