@@ -2,7 +2,7 @@
 "use strict";
 globalThis.kilterSearchHere = (folder, tell) => {
   const script = (address) => new Promise((done, failed) => {
-    const made = Object.assign(document.createElement("script"), { src: address, onload: done, onerror: failed });
+    const made = Object.assign(document.createElement("script"), { src: address, async: false, onload: done, onerror: failed });
     document.head.append(made);
   });
   const given = new Map();
@@ -14,10 +14,10 @@ globalThis.kilterSearchHere = (folder, tell) => {
     })
     : fetch(`${folder}../${address}`).then((answer) => answer.ok ? answer.json() : Promise.reject(new Error(answer.status)));
   const parts = ["search-words.js", "search-values.js", "search-engine.js", "search-desk.js"];
-  const ready = (async () => {
-    for (const part of parts) await script(folder + part);
-    return kilterSearch.desk(load, tell);
-  })();
+  const first = load("records.json"); // on its way while the scripts come
+  const ready = Promise.all(parts.map((part) => script(folder + part)))
+    .then(() => kilterSearch.desk((address) => (address === "records.json" ? first : load(address)), tell));
+  first.catch(() => {}); // told by the desk
   ready.catch(() => tell({ failed: true }));
   return { postMessage: async (data) => (await ready)(data) };
 };
