@@ -185,4 +185,4 @@ def test_check_has_lines_to_tick(line_card: tuple[DocumentView, bytes]) -> None:
     flat = " ".join(" ".join(pages_text(line_card[1])).split())
     assert "PASS It is lit FAIL It is dark step 1.4: Out of use" in flat
     assert "PASS It stays step 1.3: Ready FAIL It rolls step 1.4: Out of use" in flat
-    assert "Machine asset number" in flat
+    assert "Machine asset number" in flat and "Steps 1.3 and 1.4 stand after the lines." in flat
