@@ -120,6 +120,11 @@ def is_control(step: StepView, answer: int) -> bool:
     return step.step.answers[answer].failure is not None
 
 
+def holds_control(step: StepView) -> bool:
+    """Whether a step that is only read through holds a control, or ends the work."""
+    return bool(step.exit or step.step.field("hold")) or any(r.name in DONE for r in step.step.roles)
+
+
 def aim(step: StepView, answer: int) -> str:
     """Where an answer leads, as it is said on paper."""
     way = step.answers[answer]

@@ -8,7 +8,7 @@ from kilter.publish.cards.inline import printable
 from kilter.publish.cards.order import in_order
 from kilter.publish.training.paper.found import shown
 from kilter.publish.training.paper.graph import Turn, Way
-from kilter.publish.training.paper.lines import aim, hash_of, is_control, sign_off_steps
+from kilter.publish.training.paper.lines import aim, hash_of, holds_control, is_control, sign_off_steps
 from kilter.publish.training.paper.subject import Subject
 from kilter.publish.view import EXITS, DocumentView
 
@@ -77,7 +77,12 @@ def read_through(view: DocumentView, way: Way) -> list[Data]:
     seen = {t.step.anchor for t in way.turns}
     turns = {step.anchor: Turn(stage, step, None) for stage, step in in_order(view)}
     return [
-        {"number": t.step.number, "title": printable(t.step.step.title), "hash": hash_of(view, t)}
+        {
+            "number": t.step.number,
+            "title": printable(t.step.step.title),
+            "control": holds_control(t.step),
+            "hash": hash_of(view, t),
+        }
         for anchor, t in turns.items()
         if anchor not in seen and not t.step.answers
     ]
