@@ -156,6 +156,22 @@ def test_faults_are_seen(old: str, new: str, fault: str, tmp_path: Path) -> None
     assert any(fault in f for f in found), found
 
 
+@pytest.mark.parametrize("kind", ["procedure", "check"])
+def test_heights_that_are_noted_are_those_that_would_be_measured(kind: str, tmp_path: Path) -> None:
+    """Without the notes every height is measured each time: the card is the same to the byte."""
+    folder = tmp_path / "cards"
+    shutil.copytree(FOLDER, folder, ignore=shutil.ignore_patterns("*.py", "__pycache__"))
+    steps = folder / "steps.typ"
+    text, old = steps.read_text(encoding="utf-8"), "if name in size.noted {"
+    assert text.count(old) == 1
+    steps.write_text(text.replace(old, "if false {"), encoding="utf-8")
+    draw_picture(tmp_path / "strut.png")
+    template, plain = Template(f"{kind}.typ"), Template(f"{kind}.typ", folder)
+    for seed in range(100, 105):
+        data = card_data(view(tmp_path, document(seed, kind).text), *SHEETS[kind])
+        assert template.pdf(data) == plain.pdf(data)
+
+
 @pytest.mark.parametrize(("kind", "most"), [("procedure", 60), ("check", 140)])
 def test_too_tall_is_refused_never_cut(kind: str, most: int, tmp_path: Path) -> None:
     """A step that grows is whole on its page until it is refused, and then it stays refused."""
