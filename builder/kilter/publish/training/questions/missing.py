@@ -204,8 +204,8 @@ def said(control: Control) -> str:
 
 
 def wording(subject: Subject, id: str) -> Callable[[Control], str]:
-    """How a question says its controls: in one of three a proof is said at length, or it would mostly be the shortest."""
-    long = subject.draw(id, "", "missing words", 0).below(3) == 0
+    """How a question says its controls: in one of five a proof is said at length, or it would mostly be the shortest."""
+    long = subject.draw(id, "", "missing words", 0).below(5) == 0
     return lambda c: said(c) + (ZERO if long and c.effect == "proves" else "")
 
 
