@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from functools import lru_cache
 from pathlib import Path
 
 from tests.energy.markdown import to_markdown
@@ -11,6 +12,7 @@ from tests.energy.templates import sound
 
 from kilter.check.module import ModuleContext
 from kilter.model.library import Library
+from kilter.publish.training.questions import Question, bank
 from kilter.read.document import read_bytes
 from kilter.read.library import read_library
 
@@ -69,6 +71,13 @@ def demo() -> ModuleContext:
     library = read_library(DEMO, base=DEMO.parent)
     numbers = [d.front.number for _, d in sorted(library.documents.items()) if not d.is_profile]
     return module_of(library, numbers)
+
+
+@lru_cache(maxsize=1)
+def demo_questions() -> tuple[ModuleContext, tuple[Question, ...]]:
+    """That module with its questions but for those that check copies; made once, so leave it as it is."""
+    context = demo()
+    return context, bank(context, missing=False)
 
 
 def random_context(seed: int) -> ModuleContext:

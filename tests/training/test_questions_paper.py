@@ -10,9 +10,9 @@ from importlib.resources import files
 import pytest
 from scipy.stats import chisquare
 from tests.run.frame import HOST, modules
-from tests.training.question_library import demo
+from tests.training.question_library import demo_questions
 
-from kilter.publish.training.questions import bank, paper, papers
+from kilter.publish.training.questions import paper, papers
 from kilter.publish.training.questions.draw import Draw, digest
 
 FIELDS = ("id", "kind", "fact", "stem", "choices", "key", "safety", "ranked", "objectives")
@@ -20,12 +20,12 @@ FIELDS = ("id", "kind", "fact", "stem", "choices", "key", "safety", "ranked", "o
 
 @pytest.fixture(scope="module")
 def context():
-    return demo()
+    return demo_questions()[0]
 
 
 @pytest.fixture(scope="module")
-def questions(context):
-    return bank(context, missing=False)
+def questions():
+    return demo_questions()[1]
 
 
 def front(context, **changed):
