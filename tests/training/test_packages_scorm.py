@@ -7,7 +7,6 @@ import json
 import zipfile
 
 import pytest
-from tests.publish.site_browser import browser, need_browser
 from tests.training.papers import PICTURES, quiz
 from tests.training.scorm_host import platform, runtimes
 
@@ -19,13 +18,6 @@ from kilter.publish.training.packages.zipped import zipped
 pytestmark = pytest.mark.browser
 RIGHT = {0: 0, 1: 1, 2: 2, 3: 3, 4: 0}
 """Right choice of each question of `papers`."""
-
-
-@pytest.fixture(scope="module")
-def opened():
-    need_browser()
-    with browser() as found:
-        yield found
 
 
 @pytest.fixture(scope="module")
@@ -43,8 +35,8 @@ def server(scripts, tmp_path):
 class Trainee:
     """Somebody at a phone, in front of a package that a platform has started."""
 
-    def __init__(self, opened, address, kind="again"):
-        self.context = opened.new_context(viewport={"width": 400, "height": 800})
+    def __init__(self, chromium, address, kind="again"):
+        self.context = chromium.new_context(viewport={"width": 400, "height": 800})
         self.page = self.context.new_page()
         self.trouble = []
         self.page.on("pageerror", lambda e: self.trouble.append(str(e)))
@@ -86,15 +78,15 @@ class Trainee:
 
 
 @pytest.mark.parametrize("kind", ["again", "hosted"])
-def test_started_closed_in_the_middle_resumed_and_passed(opened, server, kind):
+def test_started_closed_in_the_middle_resumed_and_passed(chromium, server, kind):
     address, held = server
-    one = Trainee(opened, address, kind)
+    one = Trainee(chromium, address, kind)
     one.answer({0: 0, 1: 1})
     assert one.table()["last"]["cmi.core.lesson_status"] == "incomplete"
     assert "cmi.core.score.raw" not in one.table()["last"]
     assert one.close_frame()["cmi.core.exit"] == "suspend"
     assert held.kept["cmi.core.lesson_status"] == "incomplete" and ";01---;" in held.kept["cmi.suspend_data"]
-    again = Trainee(opened, address, kind)
+    again = Trainee(chromium, address, kind)
     again.answer({2: 2, 3: 3, 4: 1}, "Go on where you stopped")
     assert again.hand_in() == "Passed"
     assert again.frame.get_by_text("4 of 5 right: 80 %").is_visible()
@@ -106,9 +98,9 @@ def test_started_closed_in_the_middle_resumed_and_passed(opened, server, kind):
 
 
 @pytest.mark.parametrize("kind", ["again", "hosted"])
-def test_too_few_right_is_not_passed(opened, server, kind):
+def test_too_few_right_is_not_passed(chromium, server, kind):
     address, held = server
-    one = Trainee(opened, address, kind)
+    one = Trainee(chromium, address, kind)
     one.answer({0: 0, 1: 1, 2: 0, 3: 0, 4: None})
     one.frame.get_by_text("No answer yet to these").wait_for()
     assert one.hand_in() == "Not passed"
@@ -119,9 +111,9 @@ def test_too_few_right_is_not_passed(opened, server, kind):
 
 
 @pytest.mark.parametrize("kind", ["again", "hosted"])
-def test_one_wrong_answer_about_safety_fails_whatever_the_score(opened, server, kind):
+def test_one_wrong_answer_about_safety_fails_whatever_the_score(chromium, server, kind):
     address, _ = server
-    one = Trainee(opened, address, kind)
+    one = Trainee(chromium, address, kind)
     one.answer(RIGHT | {1: 0})
     assert one.hand_in() == "Not passed"
     one.frame.get_by_text("Not right: 2.").wait_for()
@@ -129,9 +121,9 @@ def test_one_wrong_answer_about_safety_fails_whatever_the_score(opened, server, 
     assert (last["cmi.core.lesson_status"], last["cmi.core.score.raw"]) == ("failed", "80")
 
 
-def test_answered_once_more_the_numbers_follow_on(opened, server):
+def test_answered_once_more_the_numbers_follow_on(chromium, server):
     address, _ = server
-    one = Trainee(opened, address)
+    one = Trainee(chromium, address)
     one.answer(RIGHT | {1: 0})
     one.hand_in()
     one.press("Answer once more")
@@ -141,9 +133,9 @@ def test_answered_once_more_the_numbers_follow_on(opened, server):
     assert last["cmi.core.lesson_status"] == "passed" and last["cmi.interactions.9.result"] == "correct"
 
 
-def test_a_server_that_is_gone_is_told_and_asked_again(opened, server):
+def test_a_server_that_is_gone_is_told_and_asked_again(chromium, server):
     address, held = server
-    one = Trainee(opened, address)
+    one = Trainee(chromium, address)
     one.answer(RIGHT)
     held.gone = True
     assert one.hand_in() == "Passed"
@@ -157,20 +149,20 @@ def test_a_server_that_is_gone_is_told_and_asked_again(opened, server):
     one.context.close()
 
 
-def test_other_questions_than_those_begun_are_begun_afresh(opened, server):
+def test_other_questions_than_those_begun_are_begun_afresh(chromium, server):
     address, held = server
     held.held = {"cmi.suspend_data": "k1;TRN-1;A;ffffffff;TRN-1-A-A1-00000A;0123-;0;open", "cmi.core.lesson_status": "incomplete"}  # fmt: skip
-    one = Trainee(opened, address)
+    one = Trainee(chromium, address)
     one.frame.get_by_text("These are other questions").wait_for()
     one.answer({0: 0})
     assert one.heading() == "Question 2 of 5"
     one.context.close()
 
 
-def test_what_is_passed_stays_passed(opened, server):
+def test_what_is_passed_stays_passed(chromium, server):
     address, held = server
     held.held = {"cmi.core.lesson_status": "passed"}
-    one = Trainee(opened, address)
+    one = Trainee(chromium, address)
     one.frame.get_by_text("passed already").wait_for()
     one.answer(RIGHT | {0: 3, 1: 3})
     assert one.hand_in() == "Not passed"
@@ -178,10 +170,10 @@ def test_what_is_passed_stays_passed(opened, server):
     one.context.close()
 
 
-def test_from_a_file_and_offline_it_says_that_nothing_is_recorded(opened, tmp_path):
+def test_from_a_file_and_offline_it_says_that_nothing_is_recorded(chromium, tmp_path):
     with zipfile.ZipFile(io.BytesIO(scorm_package(quiz(tmp_path), PICTURES))) as archive:
         archive.extractall(tmp_path / "package")
-    context = opened.new_context(viewport={"width": 360, "height": 700}, offline=True)
+    context = chromium.new_context(viewport={"width": 360, "height": 700}, offline=True)
     page = context.new_page()
     trouble = []
     page.on("console", lambda m: trouble.append(m.text) if m.type in ("error", "warning") else None)
@@ -266,14 +258,14 @@ DRIVEN = """async (answers) => {
 """A whole paper inside the page: a click from outside takes fifty times as long."""
 
 
-def test_the_table_catches_seeded_faults(opened, server, tmp_path):
+def test_the_table_catches_seeded_faults(chromium, server, tmp_path):
     address, held = server
     whole = dict(held.files)
     script = whole["/pkg/assets/quiz.js"].decode()
     missed = []
     held.forgets = True
     answers = [*(RIGHT | {0: 3}).values()]
-    one = Trainee(opened, address)
+    one = Trainee(chromium, address)
     assert one.page.evaluate(DRIVEN, answers) == [], "the package as it is has none"
     for name, (old, new) in MUTANTS.items():
         assert old in script, name

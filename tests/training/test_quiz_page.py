@@ -7,7 +7,7 @@ import zipfile
 
 import pytest
 from tests.access.frame import broken
-from tests.publish.site_browser import browser, need_browser, served, watch
+from tests.publish.site_browser import served, watch
 from tests.training.papers import PICTURES, quiz
 
 from kilter.publish.training.packages.scorm import scorm_package
@@ -15,13 +15,6 @@ from kilter.publish.training.packages.scorm import scorm_package
 pytestmark = pytest.mark.browser
 SMALL = """() => [...document.querySelectorAll('#quiz button, #quiz .quiz-choice, #quiz input[type=text]')]
   .filter((e) => e.offsetParent && (e.getBoundingClientRect().height < 48 || e.getBoundingClientRect().width < 48)).map((e) => e.outerHTML)"""
-
-
-@pytest.fixture(scope="module")
-def opened():
-    need_browser()
-    with browser() as found:
-        yield found
 
 
 @pytest.fixture(scope="module", params=[True, False], ids=["practice", "paper"])
@@ -51,9 +44,11 @@ def screens(page):
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
-def test_axe_targets_and_width_on_every_screen(opened, address, theme):
+def test_axe_targets_and_width_on_every_screen(chromium, address, theme):
     practice, base = address
-    context = opened.new_context(viewport={"width": 360, "height": 740}, color_scheme=theme, bypass_csp=True)
+    context = chromium.new_context(
+        viewport={"width": 360, "height": 740}, color_scheme=theme, bypass_csp=True
+    )
     page = context.new_page()
     trouble = watch(page)
     page.goto(f"{base}index.html")
@@ -71,9 +66,9 @@ def test_axe_targets_and_width_on_every_screen(opened, address, theme):
     context.close()
 
 
-def test_by_keyboard_alone(opened, address):
+def test_by_keyboard_alone(chromium, address):
     _, base = address
-    context = opened.new_context(viewport={"width": 360, "height": 740})
+    context = chromium.new_context(viewport={"width": 360, "height": 740})
     page = context.new_page()
     page.goto(f"{base}index.html")
     page.locator("#quiz h2").wait_for()
@@ -97,9 +92,9 @@ def test_by_keyboard_alone(opened, address):
     context.close()
 
 
-def test_a_place_in_the_picture_can_be_tapped(opened, address):
+def test_a_place_in_the_picture_can_be_tapped(chromium, address):
     _, base = address
-    context = opened.new_context(viewport={"width": 360, "height": 740}, has_touch=True)
+    context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True)
     page = context.new_page()
     page.goto(f"{base}index.html")
     page.locator("#quiz h2").wait_for()
@@ -114,10 +109,10 @@ def test_a_place_in_the_picture_can_be_tapped(opened, address):
     context.close()
 
 
-def test_the_start_page_leads_to_the_module_and_on_to_practise(opened, demo_site):
+def test_the_start_page_leads_to_the_module_and_on_to_practise(chromium, demo_site):
     """As an educator comes: start page, list, module, questions. Made by mkdocs alone, as by `kilter build`."""
     with served(demo_site) as base:
-        page = opened.new_context(viewport={"width": 360, "height": 740}).new_page()
+        page = chromium.new_context(viewport={"width": 360, "height": 740}).new_page()
         trouble = watch(page)
         page.goto(base)
         page.get_by_role("link", name="For those who teach").click()

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -16,11 +17,12 @@ from kilter.live.placing.rows import Row, RowsError, changed, picture_of, rows_o
 from kilter.live.web import Response, answer_json
 from kilter.live.writing.aside import aside
 from kilter.live.writing.posted import Posted, refused, takes
-from kilter.live.writing.store import ChangedError, load, save
+from kilter.live.writing.store import ChangedError, Held, load, save
 
 LOST = "There is no such document here."
 UNREAD = "The file can't be read at the moment. Mend it in Write, then come back."
 CHANGED = "The file has changed meanwhile. Nothing was written; this page now shows the file as it stands."
+NO_COPY = "There is no copy from before to take back."
 MOST_ROWS = 80
 
 
@@ -61,60 +63,53 @@ def look(bench: Bench, body: Which) -> Response:
 @takes(Rows)
 def save_rows(bench: Bench, body: Rows) -> Response:
     """Write rows; 409 with the state of now when the file is another by now."""
-    file = bench.file_of(body.path)
-    held = load(file) if file else None
-    if file is None or held is None:
-        return refused(LOST, 404)
-    if held.hash != body.base:
-        return answer_state(bench, file, body.figure, 409, CHANGED)
-    try:
-        text, trouble = _tried(bench, file, held.text, body)
-        if trouble:
-            return refused(trouble, 422)
-        lay_aside(file, held.hash)
-        save(file, text, body.base)
-    except RowsError as refusal:
-        return refused(str(refusal), 422)
-    except ChangedError:
-        return answer_state(bench, file, body.figure, 409, CHANGED)
-    bench.refresh([file])
-    return answer_state(bench, file, body.figure)
+    return _written(bench, body, lambda file, held: _saved(file, held, *_tried(bench, file, held.text, body)))
 
 
 @takes(Undo)
 def number(bench: Bench, body: Undo) -> Response:
     """Number the items of the picture clockwise, with what the text says of them; 409 as for rows."""
-    file = bench.file_of(body.path)
-    held = load(file) if file else None
-    if file is None or held is None:
-        return refused(LOST, 404)
-    if held.hash != body.base:
-        return answer_state(bench, file, body.figure, 409, CHANGED)
-    text, trouble = numbered(aside(bench, file, held.text), held.text, body.figure)
-    if trouble:
-        return refused(trouble, 422)
-    try:
-        lay_aside(file, held.hash)
-        save(file, text, body.base)
-    except ChangedError:
-        return answer_state(bench, file, body.figure, 409, CHANGED)
-    bench.refresh([file])
-    return answer_state(bench, file, body.figure)
+    return _written(
+        bench,
+        body,
+        lambda file, held: _saved(
+            file, held, *numbered(aside(bench, file, held.text), held.text, body.figure)
+        ),
+    )
 
 
 @takes(Undo)
 def undo(bench: Bench, body: Undo) -> Response:
     """Take the last writing back; what stood there becomes the copy, so that this can be taken back too."""
+    return _written(bench, body, lambda file, held: "" if back(file, held.hash) else NO_COPY)
+
+
+def _written(bench: Bench, body: Rows | Undo, write: Callable[[Path, Held], str]) -> Response:
+    """The state after a writing, which gives why it can't be; 409 with the state of now for a file that is another."""
     file = bench.file_of(body.path)
     held = load(file) if file else None
     if file is None or held is None:
         return refused(LOST, 404)
-    if held.hash != body.base:
+    try:
+        trouble = CHANGED if held.hash != body.base else write(file, held)
+    except RowsError as refusal:
+        trouble = str(refusal)
+    except ChangedError:
+        trouble = CHANGED
+    if trouble == CHANGED:
         return answer_state(bench, file, body.figure, 409, CHANGED)
-    if not back(file, held.hash):
-        return refused("There is no copy from before to take back.", 422)
+    if trouble:
+        return refused(trouble, 422)
     bench.refresh([file])
     return answer_state(bench, file, body.figure)
+
+
+def _saved(file: Path, held: Held, text: str, trouble: str) -> str:
+    """Nothing, once the text is in the file with a copy of what stood there; else the trouble."""
+    if not trouble:
+        lay_aside(file, held.hash)
+        save(file, text, held.hash)
+    return trouble
 
 
 def _tried(bench: Bench, file: Path, text: str, body: Rows) -> tuple[str, str]:
