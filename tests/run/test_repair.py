@@ -124,6 +124,19 @@ def test_a_repair_in_flight_mode(phone):
     assert [int(e["n"]) for e in record["entries"]] == list(range(1, len(kinds) + 1))
 
 
+def test_a_record_saved_again_is_the_one_that_the_receipt_names(phone):
+    """Its place in the chain is settled once: made anew for the list, it has the hash it was given out with."""
+    phone.begin()
+    go(phone, answers={"read-the-display": 1})
+    assert phone.state()["exit"] == "left as found"
+    first = record_of(phone)
+    phone.page.goto(phone.page.url.split("str-110")[0] + "shelf.html")
+    phone.page.locator(".shelf-records summary", has_text="B-0412").click()
+    with phone.page.expect_download() as got:
+        phone.page.get_by_role("button", name="Save the record").click()
+    assert json.loads(Path(got.value.path()).read_text(encoding="utf-8")) == first
+
+
 def test_where_the_way_out_has_not_come_the_record_stays_and_goes_later(opened):
     base, chromium = opened
     context = chromium.new_context(**PHONE, accept_downloads=True)
@@ -326,7 +339,9 @@ def test_of_every_lock_it_is_said_whether_it_is_on(phone):
     assert phone.state()["sources"]["battery"]["lost"] == "unlocked"
     assert phone.state()["held"] == ["mains", "deck"]
     phone.cautions()
-    assert "treat as live" in phone.page.inner_text(".run-strip")
+    strip = phone.page.inner_text(".run-strip")
+    assert "treat as live" in strip
+    assert "begin at step A.3" in strip, "where it is locked for the work, not where the work is given up"
 
 
 def test_idle_minutes_end_every_proof(phone):

@@ -347,11 +347,12 @@ export function unlocked(plan, state) {
   return plan.sources.filter((source) => source.lockable && !state.sources[source.name].held).map((source) => source.name);
 }
 
-/** The first step that makes a source what it has to be: where to begin when it is not. */
+/** The first step that makes a source what it has to be: where to begin when it is not; one that ends the run comes last. */
 export function startFor(plan, name) {
   const kinds = ["isolates", "releases", "proves"];
   const source = plan.sources.find((each) => each.name === name);
   const wanted = [name, ...source.feeds];
-  const step = plan.steps.find((each) => kinds.some((kind) => names(each, kind).some((found) => wanted.includes(found))));
+  const makes = (each) => kinds.some((kind) => names(each, kind).some((found) => wanted.includes(found)));
+  const step = plan.steps.find((each) => !each.exit && makes(each)) || plan.steps.find(makes);
   return step ? step.anchor : "";
 }

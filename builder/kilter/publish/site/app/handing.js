@@ -5,20 +5,30 @@ import {canonical} from "./canonical.js";
 import {csvOf} from "./csv.js";
 import {packedRecord} from "./code.js";
 import {qrCanvas} from "./qr.js";
+import {localTime} from "./clock.js";
 
 export function fileName(head, ending) {
   const part = (text) => text.replace(/[^A-Za-z0-9-]+/g, "-").replace(/^-+|-+$/g, "").slice(0, 24);
   return `${part(head.document)}-${part(head.asset) || "record"}-${head.started.slice(0, 10)}-${head.id.slice(0, 8)}.${ending}`;
 }
 
-/** Build the record of a run and remember its hash, so that the next one is chained to it. */
+/** What the store holds of a run now: the head a screen was drawn from may be older and lack what was settled since. */
+async function stored(store, head) {
+  return (await store.runs()).find((each) => each.id === head.id) || head;
+}
+
+/** Build the record of a run and remember its hash, so that the next one is chained to it; the chain is settled once. */
 export async function finishedRecord(store, head) {
-  const entries = await store.entries(head.id);
-  const previous = head.previous === undefined ? (await store.kept("last-digest")) || "" : head.previous;
-  const record = recordOf(head, entries, previous);
-  if (head.previous === undefined) await store.change({...head, previous});
+  const entries = await store.entries(head.id), now = await stored(store, head);
+  const previous = now.previous === undefined ? (await store.kept("last-digest")) || "" : now.previous;
+  const record = recordOf(now, entries, previous);
+  if (now.previous === undefined) await store.change({...now, previous});
   if (record.finished || head.kind === "remark") await store.keep("last-digest", record.digest);
   return record;
+}
+
+export async function markHanded(store, head, record) {
+  return store.change({...(await stored(store, head)), handed: localTime(), handedEntries: record.entries.length});
 }
 
 export function save(name, type, text) {

@@ -4,7 +4,7 @@ let coming = null;
 
 /**
  * How records are made and handed over; asked for again where it did not arrive.
- * @returns {Promise<{finishedRecord: Function, recordTable: Function, waysOut: Function}>} rejected without a connection
+ * @returns {Promise<{finishedRecord: Function, markHanded: Function, recordTable: Function, waysOut: Function}>} rejected without a connection
  */
 export function handingParts() {
   coming ||= new Promise((resolve, reject) => {

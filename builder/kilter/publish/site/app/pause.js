@@ -54,8 +54,8 @@ export function handoverScreen(plan, state, actions) {
     const screen = event.target.closest(".run-screen");
     const of = (kind) => [...screen.querySelectorAll(`input[data-lock="${kind}"]:checked`)].map((input) => input.value);
     const to = code.value.trim(), [on, off] = [of("on"), of("off")];
-    if (!to || to === state.worker) return void (trouble.textContent = W("other-code"));
-    const bare = off.find((name) => !on.includes(name));
+    if (!to || to.toLocaleLowerCase() === state.worker.toLocaleLowerCase()) return void (trouble.textContent = W("other-code"));
+    const bare = off.filter((name) => !on.includes(name)).join(", ");
     if (bare && screen.dataset.told !== bare) {
       screen.dataset.told = bare;
       return void (trouble.textContent = W("bare-lock", {name: bare}));

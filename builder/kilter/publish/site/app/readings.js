@@ -63,9 +63,10 @@ function keypad(reading, taken, tools, act, again) {
   const off = reading.share || reading.off;
   return el("div", {class: "run-keypad"},
     el("div", {class: "run-entry"}, shown, el("span", {class: "unit"}, reading.unit), erase),
-    trouble, el("div", {class: "keys"}, keys),
+    el("div", {class: "keys"}, keys),
     reading.tool ? el("details", {class: "run-tool", open: !known.toolId}, el("summary", {}, W("measured-with", {tool: reading.tool, number: known.toolId || "?"})),
       labelled(W("tool-number"), number), labelled(W("calibration-due"), due),
-      el("p", {}, off ? W("tool-off") : W("tool-unknown"))) : null,
+      el("p", {}, off ? W("tool-off") : W("tool-unknown"))) : el("p", {}, W("tool-none")),
+    trouble,
     el("div", {class: "run-pair"}, button(W("cancel"), () => again(""), {class: "run-plain"}), button(W("take-reading"), take, {class: "run-main"})));
 }

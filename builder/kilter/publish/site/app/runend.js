@@ -1,4 +1,4 @@
 /** What is needed only when work ends; `later.js` fetches it. */
-import {finishedRecord, recordTable, waysOut} from "./handing.js";
+import {finishedRecord, markHanded, recordTable, waysOut} from "./handing.js";
 
-globalThis.kilterHanding = {finishedRecord, recordTable, waysOut};
+globalThis.kilterHanding = {finishedRecord, markHanded, recordTable, waysOut};

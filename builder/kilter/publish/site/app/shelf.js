@@ -77,7 +77,7 @@ export class Shelf {
     const future = at && at > Date.now() + 60000;
     this.facts.textContent = sets.length ? W(future ? "shelf.clock" : Date.now() - at > days * 86400000 ? "shelf.too-long" : "shelf.touched", {when, size: size(bytes || 0), days}) : W("shelf.nothing");
     if (!this.data) {
-      this.list.replaceChildren(...sets.map((name) => el("li", {}, name)));
+      this.list.replaceChildren(...sets.map((name) => el("li", {}, el("b", {}, this.status.titles?.[name] || name))));
       if (!sets.length) this.list.replaceChildren(el("li", {}, W("shelf.no-connection")));
       return;
     }

@@ -2,18 +2,13 @@
 import {el, button, W} from "./dom.js";
 import {fold} from "./engine.js";
 import {canonical} from "./canonical.js";
-import {fileName, finishedRecord, recordTable, save, waysOut} from "./handing.js";
+import {fileName, finishedRecord, markHanded, recordTable, save, waysOut} from "./handing.js";
 import {owedRecords} from "./owed.js";
 import {readReceipt, receiptCovers} from "./receipt.js";
 import {localTime} from "./clock.js";
 
 /** By the instant, not the text: the hour after summer time comes twice. */
 const byStart = (a, b) => Date.parse(a.started) - Date.parse(b.started);
-
-async function markHanded(store, head, record) {
-  const now = (await store.runs()).find((each) => each.id === head.id) || head;
-  return store.change({...now, handed: localTime(), handedEntries: record.entries.length});
-}
 
 /** One file with all records, by the share sheet where there is one. */
 async function handAllOver(store, redraw) {
@@ -29,7 +24,7 @@ async function handAllOver(store, redraw) {
     return; // closed without choosing: nothing was handed over
   }
   for (const [head, record] of all) await markHanded(store, head, record);
-  await redraw();
+  await redraw(W("shelf.given-out"));
 }
 
 /**

@@ -16,6 +16,7 @@ export function stateWords(plan, state, name) {
     if (!one.at) return W("state.never-cut");
     return W(source.landing === "charged" ? "state.released" : "state.isolated", {time, where});
   }
+  if (one.level === CHARGED && one.at && source.entry === "charged") return W("state.loaded", {time, where});
   if (one.level === CHARGED) return one.at ? W("state.charged", {time, where}) : W("state.charged-at-start");
   return one.at ? W("state.back", {time, where}) : W("state.untouched");
 }

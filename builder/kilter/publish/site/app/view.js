@@ -285,16 +285,23 @@ export class View {
       this.controls.append(button(W("caution-read"), () => this.act("caution", {stage: anchor, words}), {class: "run-main run-own-caution"}));
       return;
     }
-    step.waits.forEach((wait, n) => this.controls.append(timerOf(wait, n, state.visit, (kind, more) => this.act(kind, more), () => this.restart(state, W("trouble.clock")))));
+    step.waits.forEach((wait, n) => this.controls.append(timerOf(wait, n, state.visit, (kind, more) => this.waiting(kind, more), () => this.restart(state, W("trouble.clock")))));
     for (const reading of step.readings) {
       this.controls.append(readingOf(reading, state.visit.readings[reading.id], this.tools, (kind, more) => this.read(more), this.edit, (id) => {
         this.edit = id;
+        this.trouble = ""; // what was said about a reading that was missing is over, and would cover its limit
         this.draw(false);
         document.querySelector(".run-keypad input")?.focus({preventScroll: true});
         this.bring(id, "start");
       }));
     }
     if (step.hold) this.controls.append(this.hold(state, step));
+  }
+
+  /** A wait that was begun stands where its clock can be seen. */
+  async waiting(kind, more) {
+    await this.act(kind, more);
+    if (kind === "waiting") document.querySelector(".run-timer .digits")?.scrollIntoView({block: "center"});
   }
 
   detour(state) {
@@ -430,9 +437,9 @@ export class View {
   finishSheet(state) {
     const place = el("div", {}), said = el("p", {class: "run-said", role: "status"});
     const close = button(W("close"), () => this.close(), {class: this.head.handed ? "run-main" : "run-plain"});
-    this.handing(place, async ({finishedRecord, recordTable, waysOut}) => {
+    this.handing(place, async ({finishedRecord, markHanded, recordTable, waysOut}) => {
       const record = await finishedRecord(this.store, this.head);
-      const after = () => this.store.change({...this.head, handed: localTime()}).then(() => {
+      const after = () => markHanded(this.store, this.head, record).then(() => {
         said.textContent = W("given-out");
         close.className = "run-main";
         this.counter();

@@ -108,7 +108,8 @@ async function change(sets, tell) {
   const ends = await Promise.allSettled(Array.from({length: 6}, () => worker().catch((trouble) => { waiting.length = 0; throw trouble; })));
   const failed = ends.find((end) => end.status === "rejected");
   if (failed) throw failed.reason;
-  const set = {sets: chosen, files, rev: offer.rev, at: Date.now(), bytes: paths.reduce((sum, path) => sum + offer.bytes[path], 0)};
+  const titles = Object.fromEntries(chosen.map((name) => [name, offer.sets[name].title]));
+  const set = {sets: chosen, titles, files, rev: offer.rev, at: Date.now(), bytes: paths.reduce((sum, path) => sum + offer.bytes[path], 0)};
   await (await caches.open(SETS)).put(SET, new Response(JSON.stringify(set)));
   await sweep(cache, files);
   return {sets: chosen, files: paths.length, fetched, rev: offer.rev};
@@ -134,5 +135,5 @@ async function sweep(cache, files) {
 
 async function status() {
   const set = await kept();
-  return set ? {sets: set.sets, rev: set.rev, at: set.at, bytes: set.bytes, files: Object.keys(set.files).length} : {sets: []};
+  return set ? {sets: set.sets, titles: set.titles || {}, rev: set.rev, at: set.at, bytes: set.bytes, files: Object.keys(set.files).length} : {sets: []};
 }
