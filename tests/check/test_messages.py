@@ -98,6 +98,12 @@ def test_advice_stays_inside_one_stage(tmp_path: Path) -> None:
     )
 
 
+def test_what_nothing_can_cut_off_is_let_out_again_once_it_was_loaded(tmp_path: Path) -> None:
+    wound = "### Wind the nut in\n:hands: controls - the lever is outside\n\nWind the nut in: {loads}`spring`.\n\n"
+    found = help_of(f"{wound}### Oil the pin\n\nOil the pin once.\n", "inside-before-proved", tmp_path)
+    assert found == "between `Wind the nut in` and `Oil the pin` let the energy out: {releases}`spring`"
+
+
 def test_advice_about_a_loop_says_on_which_way(tmp_path: Path) -> None:
     text = AGAIN.replace("### Change the part", f"{OPEN_AGAIN}\n### Change the part")
     back = help_of(text, "open-before-released", tmp_path)

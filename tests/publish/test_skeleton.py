@@ -266,13 +266,20 @@ def test_a_zone_that_can_not_be_is_said(library, capsys, arguments, says):
     assert says in capsys.readouterr().err
 
 
-def test_what_the_profile_says_follows_an_order_and_its_tools_enter_the_kit(bare):
+def test_what_the_profile_says_ends_with_its_mark_and_its_tools_enter_the_kit(bare):
     text = new_text("procedure", bare, number="NEW-1", equipment="egret-2")
-    assert "\nIsolate {isolates}`dock supply`: Dock plug out of the wall, in a locked plug case.\n" in text
+    assert "\nDock plug out of the wall, in a locked plug case: {isolates}`dock supply`.\n" in text
     step = text.split("### Prove zero from outside")[1].split("###")[0]
-    assert "Prove {proves}`dock supply`: {tool}`Voltmeter` across the dock plungers, 1 V or less." in step
-    assert "Prove {proves}`battery`: Voltmeter from jack" in step  # named once in a step
+    assert "{tool}`Voltmeter` across the dock plungers, 1 V or less: {proves}`dock supply`." in step
+    assert ". Voltmeter from jack" in step  # named once in a step
     assert "Swing the leg pedal by hand" in step and step.count("{tool}`") == 1
+
+
+def test_an_answer_says_the_title_that_it_leads_to(bare):
+    text = new_text("procedure", bare, number="NEW-1", equipment="egret-2")
+    titles = dict(re.findall(r"### (Test .+)\n:id: (test-\d+)", text))
+    links = {target: words for words, target in re.findall(r"\[([^\[\]]+)\]\(#(test-\d+)\)", text)}
+    assert links and all(titles[words] == target for target, words in links.items())
 
 
 def test_no_tool_is_found_inside_another_word_or_from_an_odd_name(bare):

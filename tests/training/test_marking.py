@@ -170,6 +170,15 @@ def test_what_can_not_be_read_is_named_with_its_line(tmp_path, issue):
     assert "NOT MARKED" in report((), (), [sheet])
 
 
+def test_a_paper_that_nobody_knows_is_told_once(tmp_path, issue):
+    file = tmp_path / "answers.csv"
+    rows = "".join(f"P{p},TRN-1-A-A1-0000,{q},A\n" for p in (1, 2) for q in (1, 2))
+    file.write_text(f"person,paper,question,choice\n{rows}", encoding="utf-8")
+    _, (problem,) = read_answers([file], [issue])
+    assert problem.line == 2
+    assert "no paper `TRN-1-A-A1-0000` (4 rows): did you mean `TRN-1-A-A1-00000A`?" in str(problem)
+
+
 def test_a_table_without_its_columns_is_refused(tmp_path, issue):
     file = tmp_path / "answers.csv"
     file.write_text("name,question,choice\n", encoding="utf-8")

@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from kilter.diagnostic import nearest
 from kilter.outcome import FINDINGS, OK, CouldNotRunError
 
 if TYPE_CHECKING:
@@ -30,10 +31,13 @@ def add(actions: Any) -> None:
     sign.add_argument("--document", required=True, metavar="NUMBER")
     sign.add_argument("--revision", required=True, help="as it stands on the sheet")
     sign.add_argument(
-        "--hash", default="", metavar="DIGITS", help="12 digits of the document's content hash on the sheet"
+        "--hash",
+        default="",
+        metavar="DIGITS",
+        help="12 digits of the document's content hash, below the sheet's title",
     )
     sign.add_argument("--observer", default="", help="short code of who watched; nobody signs for themselves")
-    sign.add_argument("--step", action="append", metavar="STEP", help="only this step was shown; may be repeated")  # fmt: skip
+    sign.add_argument("--step", action="append", metavar="STEP", help="only this step was shown: its title in small letters with hyphens, such as prove-zero; may be repeated")  # fmt: skip
     sign.add_argument("--paper", action="store_true", help="a paper was passed; nothing was shown")
     sign.add_argument("--months", type=int, help="until it has to be shown again (default: as the module says)")  # fmt: skip
     _common(sign)
@@ -104,8 +108,8 @@ def _sign(given: argparse.Namespace) -> int:
         )
     if not given.paper and given.hash.casefold() != document.hash:
         raise CouldNotRunError(
-            f"{document.number} has the content hash {document.hash} here, the sheet says `{given.hash}`: give --hash as it "
-            "stands on the sheet; if the document has changed since, write the rows by hand with the facts' digits of the sheet"
+            f"{document.number} has the content hash {document.hash} here, not `{given.hash}`: give --hash as it stands "
+            "below the title of the sheet (the one in its head is the module's); if the document has changed since, write the rows by hand with the facts' digits of the sheet"
         )
     if given.paper and given.step:
         raise CouldNotRunError("a paper shows no step: leave out --paper or --step")
@@ -116,7 +120,10 @@ def _sign(given: argparse.Namespace) -> int:
             raise CouldNotRunError(f"{person} can't sign for themselves: the observer is somebody else")
     lost = [s for s in given.step or () if s not in document.steps]
     if lost:
-        raise CouldNotRunError(f"{document.number} has no step `{lost[0]}`")
+        like = nearest(lost[0], document.steps) or next(iter(document.steps), "prove-zero")
+        raise CouldNotRunError(
+            f"{document.number} has no step `{lost[0]}`: write a step's title in small letters with hyphens, such as `{like}`"
+        )
     steps = [""] if given.paper else list(given.step or document.steps)
     day, kind = given.on or date.today(), PAPER if given.paper else SIGNED
     new = [
@@ -128,7 +135,8 @@ def _sign(given: argparse.Namespace) -> int:
     after = with_new(before, new)
     write_rows(given.records, after)
     whole = "" if given.paper or given.step else f", all {len(steps)} steps of the sheet for each"
-    print(f"{given.records}: {len(after) - len(before)} rows added{whole}, {len(after)} in all")
+    added = len(after) - len(before)
+    print(f"{given.records}: {added} row{'' if added == 1 else 's'} added{whole}, {len(after)} in all")
     return OK
 
 

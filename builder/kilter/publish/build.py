@@ -134,7 +134,7 @@ def _write(ready: Prepared, config_file: Path, aside: Path, progress: Progress) 
 
     cards = _cards(ready, progress)
     modules = modules_of(ready, progress)
-    progress(f"writing pages for {len(ready.views)} documents")
+    progress(f"writing pages for {len(ready.views)} document{'' if len(ready.views) == 1 else 's'}")
     shutil.rmtree(aside, ignore_errors=True)
     config = _load_config(config_file)
     config["site_dir"] = str(aside / "site")
@@ -175,7 +175,7 @@ def _drifted(folder: Path, modules: Iterable[Taught]) -> Iterator[str]:
 
 def _cards(ready: Prepared, progress: Progress) -> dict[str, bytes]:
     """Cards by file name; a document whose main card can't be made is withheld, with the reason."""
-    progress(f"cards of {len(ready.views)} documents")
+    progress(f"cards of {len(ready.views)} document{'' if len(ready.views) == 1 else 's'}")
     cards: dict[str, bytes] = {}
     views = list(ready.views)
     for view, (made, refused) in zip(views, parallel.each(_made, views), strict=True):

@@ -86,9 +86,9 @@ def _tests(found: Candidate, machine: Machine) -> str:
 def _level(found: Candidate, machine: Machine) -> str:
     energy = found.energy
     assert energy is not None
-    if found.detail == L:
+    if found.detail == L and not (energy.action and found.roots == energy.bit and not energy.own):
         return _cut(found, machine)
-    if found.detail == I:
+    if found.detail in (L, I):  # what nothing can cut off, such as a spring that was wound, is let out again
         return _release(found, energy)
     return _prove(found)
 

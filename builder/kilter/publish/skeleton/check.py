@@ -27,7 +27,8 @@ def check_text(document: Document, number: str, title: str, day: date) -> str:
     )
     steps = [look, *frame.test(ready.slug), ready, *frame.leave()]
     rows = [f"# {literal(head)}", "", "[fill in: when and by whom this is done]", "", "## Check"]
-    rows += [row for step in steps for row in step.lines()]
+    titles = {step.slug: step.title for step in steps}
+    rows += [row for step in steps for row in step.lines(titles)]
     keys = {
         "kind": "pre-use-check",
         "number": number,

@@ -1,4 +1,4 @@
-"""Sentences of a profile in a step: as an order, with the tools they name marked so that they enter the kit."""
+"""Sentences of a profile in a step, with the tools they name marked so that they enter the kit."""
 
 from __future__ import annotations
 
@@ -16,16 +16,16 @@ class Naming:
         names = sorted((t.name for t in profile.tools if _can_be_marked(t.name)), key=len, reverse=True)
         self._tool = re.compile("|".join(map(_word, names)), re.I) if names else None
 
-    def orders(self, verb: str, mark: str, sentences: Iterable[tuple[str, str | None, str]]) -> str:
-        """One order for each source: `(its name, what the profile says of it, the blank where it says nothing)`.
+    def sentences(self, mark: str, said_of: Iterable[tuple[str, str | None, str]]) -> str:
+        """One sentence for each source: `(its name, what the profile says of it, the blank where it says nothing)`.
 
-        The profile describes a state as often as it orders one ("plug out, locked"), so the order is always in
-        front and its words follow as they are. A tool is marked where the step names it first.
+        The mark closes the sentence, as people write it, and no verb stands in front: in print the mark says its
+        own ("isolates mains"), and the step's title is the order. A tool is marked where the step names it first.
         """
         met = set[str]()
         return " ".join(
-            f"{verb} {{{mark}}}`{name}`: {self._marked(said(text, ''), met) if text else blank}."
-            for name, text, blank in sentences
+            f"{self._marked(said(text, ''), met) if text else blank}: {{{mark}}}`{name}`."
+            for name, text, blank in said_of
         )
 
     def _marked(self, text: str, met: set[str]) -> str:

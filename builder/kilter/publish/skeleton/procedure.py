@@ -48,11 +48,13 @@ def _written(frame: Frame, task: str, number: str, title: str, day: date) -> str
     rows += frame.panels(
         "Keep hands outside every cover." if task == "test" else "Isolate, release and prove first."
     )
-    for name, steps in reached(STAGES[task](frame)):
+    stages = reached(STAGES[task](frame))
+    titles = {step.slug: step.title for _, steps in stages for step in steps}
+    for name, steps in stages:
         inside = any(step.slug == "close-up" for step in steps)
         rows += [f"## {name}", *([f":zone: {frame.zone}"] if frame.zone and inside else ())]
         for step in steps:
-            rows += step.lines()
+            rows += step.lines(titles)
         rows += [""]
     return front(_front(frame.profile, task, number, head, day)) + "\n".join(rows).rstrip() + "\n"
 

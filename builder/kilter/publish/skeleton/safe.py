@@ -73,9 +73,7 @@ class Frame:
 
     def _held(self, names: list[str]) -> str:
         ask = "[fill in: how %s is cut off, and the lock that holds it]"
-        return self.naming.orders(
-            "Isolate", "isolates", [(n, self.sources[n].isolate, ask % n) for n in names]
-        )
+        return self.naming.sentences("isolates", [(n, self.sources[n].isolate, ask % n) for n in names])
 
     def drain(self, names: Iterable[str]) -> Iterable[Stop]:
         """One wait, as long as the slowest store: all drain at the same time."""
@@ -122,7 +120,7 @@ class Frame:
         if where == "inside" and self.guards and all(self.sources[n].prove_from == "outside" for n in names):
             # counts as work at the controls, and a guard is off
             fields = (":hands: controls - [fill in: why nobody reaches in while it is proved]", *fields)
-        yield Stop(f"Prove zero {where}", self.naming.orders("Prove", "proves", said), fields, answers)
+        yield Stop(f"Prove zero {where}", self.naming.sentences("proves", said), fields, answers)
 
     # give back
 

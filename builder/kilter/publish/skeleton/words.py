@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 from kilter.model.base import slugify
@@ -24,15 +24,18 @@ class Stop:
     def slug(self) -> str:
         return self.id or slugify(self.title)
 
-    def lines(self) -> Iterable[str]:
+    def lines(self, titles: Mapping[str, str]) -> Iterable[str]:
+        """`titles` of all steps by their slugs: an answer says the title that it leads to."""
         yield from ("", f"### {literal(self.title)}")
         yield from (f":id: {self.id}",) if self.id else ()
         yield from self.fields
         yield from ("", self.text) if self.text else ()
         yield from ("",) if self.answers else ()
         for seen, target, mark in self.answers:
-            title = target.replace("-", " ").capitalize()
-            yield f"- {seen}: [{title}](#{target}){mark and ' ' + mark}"
+            title = titles.get(target, "")
+            if not title or "[" in title:  # a blank can't stand in a link
+                title = target.replace("-", " ").capitalize()
+            yield f"- {seen}: [{literal(title)}](#{target}){mark and ' ' + mark}"
 
 
 def quoted(text: str) -> str:

@@ -63,5 +63,5 @@ def _help(context: Context, slug: str) -> str:
     if profile is not None and profile is not document and slug in profile.steps:
         return "it is a step of the profile: do its shared stage with `:do:`"
     return near(
-        slug, document.steps, "a step's name is its heading in small letters, with hyphens for blanks"
+        slug, document.steps, "a step's name is its heading in small letters, with hyphens for spaces"
     )

@@ -77,6 +77,7 @@ def read_answers(
                     problems.append(
                         Problem(file, 1, f"{found.person} has answered {found.paper.code} twice, differently")
                     )
+    problems.sort(key=lambda p: (files.index(p.file), p.line))
     return tuple(sheets[key] for key in sorted(sheets)), tuple(problems)
 
 
@@ -93,11 +94,16 @@ def _table(file: Path, text: str, issues: Sequence[Issue]) -> Iterator[Sheet | P
         )
     given: dict[tuple[str, str], dict[int, tuple[int | None, int]]] = {}
     place: dict[tuple[str, str], tuple[Issue, Form]] = {}
+    unknown: dict[str, list[int]] = {}
     for row in rows:
         line = rows.line_num
         if not any(cell.strip() for cell in row):
             continue
         cells = {name: row[n].strip() if n < len(row) else "" for n, name in enumerate(header)}
+        code = cells.get("paper", "")
+        if cells["person"] and find_paper(issues, code) is None:
+            unknown.setdefault(code, []).append(line)
+            continue
         found = _row(cells, issues)
         if isinstance(found, str):
             yield Problem(file, line, found)
@@ -114,6 +120,10 @@ def _table(file: Path, text: str, issues: Sequence[Issue]) -> Iterator[Sheet | P
             )
             continue
         given[key][number] = choice, line
+    codes = [p.code for i in issues for p in i.papers]
+    for code, lines in unknown.items():
+        more = f" ({len(lines)} rows)" if len(lines) > 1 else ""
+        yield Problem(file, lines[0], f"no paper `{code}`{more}: {did_you_mean(code, codes)}")
     for (person, _), answers in given.items():
         issue, paper = place[person, _]
         asked = range(len(paper.questions))

@@ -70,7 +70,9 @@ def _people(marks: Sequence[Mark]) -> Iterator[str]:
     for m in marks:
         why = [f"less than {m.sheet.issue.pass_mark} %"] if not m.reached else []
         if m.safety:
-            why.append(f"safety not right: {', '.join(map(str, m.safety))}")
+            why.append(
+                f"safety not right: question{'' if len(m.safety) == 1 else 's'} {', '.join(map(str, m.safety))}"
+            )
         if m.failing:
             why.append(f"objectives: {', '.join(m.failing)}")
         verdict = "passed" if m.passed else "NOT PASSED"
