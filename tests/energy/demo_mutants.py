@@ -18,7 +18,7 @@ from .demo_verdicts import UNKNOWN, why
 
 TABLE = Path(__file__).with_name("demo_mutants.md")
 COMMAND = "python -m tests.energy.demo_mutants --write"
-MOST = 120
+MOST = 60
 """Changes of one kind in the sample."""
 Row = tuple[str, str, str, str, str]
 """Documents, step or stage, kind, what was changed, verdict."""

@@ -67,7 +67,7 @@ def test_no_isolation_and_no_panel_with_sources_can_go() -> None:
 
 def test_nothing_passes_that_the_oracle_refuses() -> None:
     """No false accept of any kind, and every survivor has a verdict."""
-    assert len(sampled()) > 700
+    assert len(sampled()) > 500
     passed = [v for v in sampled() if not v.rules]
     assert not [(v.name, v.outcome) for v in passed if not v.sound], "false accept"
     assert not [v.name for v in passed if v.sound and why(v, spec_of(v)) == UNKNOWN]
