@@ -112,6 +112,16 @@ def test_a_step_never_shown_is_named(shop):
     assert len(found.again) == len(now(shop)["bench-1"].steps) - 1
 
 
+def test_a_step_is_named_by_the_number_that_the_sheet_prints(shop, capsys):
+    """The machine's own stages have letters."""
+    numbers = now(shop)["bench-1"].numbers
+    assert numbers["1.1"] != numbers["a.1"] and set(numbers.values()) == set(now(shop)["bench-1"].steps)
+    assert sign(shop, "--step", "A.1", "--step", "1.1", "--step", numbers["1.1"]) == 0
+    assert {r.step for r in read_rows(shop.parent / "training.csv")} == {numbers["1.1"], numbers["a.1"]}
+    assert sign(shop, "--step", "Q.9") == 2
+    assert "no step `Q.9`: write its number as on the sheet" in capsys.readouterr().err
+
+
 def test_a_sheet_of_another_state_of_the_document_is_refused(shop, capsys):
     known = now(shop)["bench-1"]
     (shop / "bench.md").write_text(PROCEDURE.replace("22 ± 2", "23 ± 2"), encoding="utf-8")

@@ -37,7 +37,7 @@ def add(actions: Any) -> None:
         help="12 digits of the document's content hash, below the sheet's title",
     )
     sign.add_argument("--observer", default="", help="short code of who watched; nobody signs for themselves")
-    sign.add_argument("--step", action="append", metavar="STEP", help="only this step was shown: its title in small letters with hyphens, such as prove-zero; may be repeated")  # fmt: skip
+    sign.add_argument("--step", action="append", metavar="STEP", help="only this step was shown: its number on the sheet, such as A.1; may be repeated")  # fmt: skip
     sign.add_argument("--paper", action="store_true", help="a paper was passed; nothing was shown")
     sign.add_argument("--months", type=int, help="until it has to be shown again (default: as the module says)")  # fmt: skip
     _common(sign)
@@ -118,13 +118,14 @@ def _sign(given: argparse.Namespace) -> int:
     for person in given.person:
         if person.casefold() == given.observer.casefold():
             raise CouldNotRunError(f"{person} can't sign for themselves: the observer is somebody else")
-    lost = [s for s in given.step or () if s not in document.steps]
+    lost = [s for s in given.step or () if not document.step(s)]
     if lost:
-        like = nearest(lost[0], document.steps) or next(iter(document.steps), "prove-zero")
+        like = nearest(lost[0], document.steps) or next(iter(document.numbers), "2.1").upper()
         raise CouldNotRunError(
-            f"{document.number} has no step `{lost[0]}`: write a step's title in small letters with hyphens, such as `{like}`"
+            f"{document.number} has no step `{lost[0]}`: write its number as on the sheet, or its title in small letters with hyphens, such as `{like}`"
         )
-    steps = [""] if given.paper else list(given.step or document.steps)
+    shown = [document.step(s) for s in given.step or document.steps]
+    steps = [""] if given.paper else list(dict.fromkeys(shown))
     day, kind = given.on or date.today(), PAPER if given.paper else SIGNED
     new = [
         Row(p, document.number, document.revision, s, document.steps.get(s, ""), kind, day, given.observer, given.months, document.facts.get(s, ""))

@@ -19,6 +19,7 @@ from kilter.model.document import Document, Stage, Step
 from kilter.model.front import CheckFront, EnergySource, ProcedureFront, ProfileFront, Tool
 from kilter.model.library import Library
 from kilter.model.text import Figure, Panel, Role
+from kilter.publish.numbers import Numbers
 from kilter.publish.worked import Answerer, unanswered
 
 STANDING = (
@@ -330,36 +331,9 @@ class _Builder:
 
     def __init__(self, document: Document, profile: Document, analysis: Analysis | Told) -> None:
         self.document, self.profile, self.analysis = document, profile, analysis
-        self.borrowed = self._borrowed()
-        self.stage_number: dict[str, str] = {}
-        """Stage slug of each shared stage to its number."""
-        self.step_number: dict[tuple[str, str], str] = {}
-        self.step_anchor: dict[tuple[str, str], str] = {}
-        self._number(document, [(str(n), s) for n, s in enumerate(document.stages, 1)], "")
-        self._number(profile, self.borrowed, ".")
-
-    def _borrowed(self) -> list[tuple[str, Stage]]:
-        """Shared stages of the profile that are called from here, directly or through one another."""
-        wanted: list[Stage] = []
-        queue = [s.field("do") for _, s in self.document.all_steps()]
-        while queue:
-            call = queue.pop(0)
-            name = call.value.removeprefix("#") if call else ""
-            stage = None if name in self.document.shared_stages else self.profile.shared_stages.get(name)
-            if stage is None or any(stage is w for w in wanted):
-                continue
-            wanted.append(stage)
-            queue += [s.field("do") for s in stage.steps]
-        return [("ABCDEFGHJKLMNPRTUVWY"[n % 20], stage) for n, stage in enumerate(wanted)]
-
-    def _number(self, owner: Document, stages: list[tuple[str, Stage]], dot: str) -> None:
-        for number, stage in stages:
-            if stage.shared:
-                self.stage_number.setdefault(stage.slug, number)
-            for m, step in enumerate(stage.steps, 1):
-                key = (owner.path, step.slug)
-                self.step_number[key] = f"{number}.{m}"
-                self.step_anchor[key] = f"{number.lower()}{dot}{step.slug}" if dot else step.slug
+        numbers = Numbers(document, profile)
+        self.borrowed, self.stage_number = numbers.borrowed, numbers.stages
+        self.step_number, self.step_anchor = numbers.steps, numbers.anchors
 
     def stages(self) -> Iterable[StageView]:
         for n, stage in enumerate(self.document.stages, 1):

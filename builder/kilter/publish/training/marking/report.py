@@ -81,7 +81,7 @@ def _people(marks: Sequence[Mark]) -> Iterator[str]:
 
 def _held(sheet: Sheet) -> str:
     return (
-        f"  {sheet.person:<12} {sheet.paper.code:<24} NOT MARKED: {sheet.lacks}; write the rows, with an empty choice "
+        f"  {sheet.person:<12} {sheet.paper.code:<24} NOT MARKED: rows are missing; write them, with an empty choice "
         "where nothing was ticked, or count them as not answered: `--absent wrong`"
     )
 

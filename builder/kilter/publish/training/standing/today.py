@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from kilter.check.module import ModuleContext, facts_of, number_of, steps_of
 from kilter.check.picturehash import picture_hashes
@@ -11,6 +11,7 @@ from kilter.compute.contenthash import content_hash
 from kilter.compute.stepfacts import SHORT
 from kilter.model.base import fold
 from kilter.model.library import Library
+from kilter.publish.numbers import Numbers
 
 
 @dataclass(frozen=True)
@@ -30,6 +31,12 @@ class Document:
     """Equipment that it is about."""
     months: int | None
     """The shortest time to revalidation that a module covering it names."""
+    numbers: Mapping[str, str] = field(default_factory=dict)
+    """Number of a step, as sheets and cards print it, in small letters, to its slug."""
+
+    def step(self, named: str) -> str:
+        """The slug of a step by its slug or number; empty where there is none."""
+        return named if named in self.steps else self.numbers.get(named.casefold(), "")
 
 
 def documents_today(library: Library) -> dict[str, Document]:
@@ -50,6 +57,7 @@ def documents_today(library: Library) -> dict[str, Document]:
         found_here = {c.step.slug: f for c in steps_of(library, document) if (f := facts_of(library, c))}
         steps = {slug: f.short for slug, f in found_here.items()}
         facts = {slug: f.computed[:SHORT] for slug, f in found_here.items()}
+        numbers = Numbers(document, profile).steps
         revision = str(getattr(document.front, "revision", ""))
         pictures = picture_hashes(library, document, profile)
         digest = content_hash(document, profile, pictures)
@@ -63,5 +71,6 @@ def documents_today(library: Library) -> dict[str, Document]:
             facts,
             machine,
             months.get(fold(number)),
+            {number.casefold(): slug for (_, slug), number in numbers.items() if slug in steps},
         )
     return dict(sorted(found.items()))
