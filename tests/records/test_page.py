@@ -18,7 +18,7 @@ def long_run():
         ("answer", {"index": "0", "text": "It rocks", "failed": "", "notOk": "yes"}), ("withdrawn", {"entry": "4"}),
         ("waiting", {"index": "0", "wanted": "300"}), ("wait", {"index": "0", "wanted": "300", "waited": "301"}), ("hold", {"initials": "CD"}),
         ("away", {}), ("back", {"missing": ""}), ("stop", {}), ("back", {"missing": "deck"}), ("idle", {}), ("back", {"missing": ""}),
-        ("handover", {"to": "EF", "locksOff": "mains", "locksOn": ""}), ("revision", {"inForce": "C", "choice": "go on"}), ("note", {"text": "Screw #4 [was] *loose* $x$"}),
+        ("safe", {"names": "deck"}), ("handover", {"to": "EF", "locksOff": "mains", "locksOn": ""}), ("revision", {"inForce": "C", "choice": "go on"}), ("note", {"text": "Screw #4 [was] *loose* $x$"}),
     ]  # fmt: skip
     for kind, more in kinds * 5:
         data["entries"].append(frame.entry(len(data["entries"]) + 1, kind, step, **more))
@@ -43,7 +43,7 @@ def test_every_kind_of_entry_has_its_words():
     words = [entry["words"] for entry in page_data(long_run())["entries"]]
     for said in (
         "answered: Both rails are up; not at zero: mains, deck", "answered: It rocks; not sound", "entry 4 was answered wrongly", "waited 301 s of 300 s",
-        "second person: CD", "back; lock missing: deck", "handed over to EF; locks off: mains; locks on: none", "revision C in force: go on",
+        "second person: CD", "back; lock missing: deck", "made safe again: deck", "handed over to EF; locks off: mains; locks on: none", "revision C in force: go on",
         "called away: proofs of zero are void", "Screw #4 [was] *loose* $x$",
     ):  # fmt: skip
         assert said in words

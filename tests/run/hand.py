@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 PHONE = {
@@ -56,16 +57,24 @@ class Hand:
         self.page.locator(".run-foot .run-main").click()
         self.settle()
 
+    def caution(self) -> bool:
+        """Go through the warnings that stand here, and say that they were read."""
+        while (
+            on := self.page.get_by_role("button", name=re.compile("Next warning|end of the warning"))
+        ).count():
+            on.click()
+        if not (read := self.page.get_by_role("button", name="I have read")).count():
+            return False
+        read.click()
+        self.settle()
+        return True
+
     def cautions(self) -> int:
         """Read every warning that stands before the step."""
         count = 0
-        while True:
-            read = self.page.get_by_role("button", name="I have read this")
-            if not read.count():
-                return count
-            read.first.click()
-            self.settle()
+        while self.caution():
             count += 1
+        return count
 
     def wait(self) -> None:
         """Sit out each wait of the step, on a clock that the test moves."""

@@ -196,9 +196,8 @@ def test_a_tab_closed_after_every_entry_loses_nothing(opened):
 
 def one_entry(hand):
     """The next touch that the screen asks for."""
-    read = hand.page.get_by_role("button", name="I have read this")
-    if read.count():
-        read.first.click()
+    if hand.caution():
+        pass
     elif hand.page.locator(".run-wait, .run-timer .digits").count():
         hand.wait()
     elif (open_ := hand.page.locator(".run-reading .run-enter")).count():
@@ -269,6 +268,26 @@ def test_a_finding_closes_the_answer_that_says_otherwise(phone):
     assert len(phone.entries()) == count and "You read 8.6 mm" in phone.page.inner_text(".run-note")
     phone.answer(0)
     assert phone.step() == "set-the-bracket", "what agrees with the reading counts at once"
+
+
+def test_only_a_warning_that_was_shown_can_be_confirmed(phone):
+    """The second of two lies below the screen: one press shows it, by keyboard too; the next confirms both."""
+    phone.begin()
+    phone.answer(0)
+    button, count = phone.page.locator(".run-foot .run-main"), len(phone.entries())
+    assert button.inner_text() == "Next warning (2 of 2)"
+    button.press("Enter")
+    assert phone.page.evaluate("document.activeElement.getAttribute('aria-label')") == "Caution"
+    panel, foot = phone.page.locator(".panel:focus").bounding_box(), button.bounding_box()
+    assert panel["y"] >= 0 and panel["y"] + panel["height"] <= foot["y"], "all of it is on the screen"
+    assert len(phone.entries()) == count, "nothing is confirmed yet"
+    assert button.inner_text() == "I have read all 2 and keep to them"
+    phone.press("Called away")
+    phone.press("TE is back")
+    phone.back()
+    assert button.inner_text() == "Next warning (2 of 2)", "after a pause they are shown again"
+    phone.cautions()
+    assert phone.entries()[-1]["kind"] == "caution"
 
 
 def test_a_wait_goes_on_over_a_reload_and_is_not_left_early(phone):
@@ -342,6 +361,31 @@ def test_of_every_lock_it_is_said_whether_it_is_on(phone):
     strip = phone.page.inner_text(".run-strip")
     assert "treat as live" in strip
     assert "begin at step A.3" in strip, "where it is locked for the work, not where the work is given up"
+
+
+def test_from_a_lost_lock_a_button_leads_to_making_it_safe_and_back(phone):
+    """Hands inside, the battery's lock gone: A.3 to A.5 once more, nothing else, then on where the work stood."""
+    phone.begin()
+    go(phone, stop_at="measure-as-found")
+    phone.press("Called away")
+    phone.press("TE is back")
+    phone.back(off=("battery",))
+    go(phone, stop_at="measure-as-found")
+    readings(phone, {})
+    phone.answer(0)
+    assert "Do not go on" in phone.page.inner_text(".run-note")
+    phone.press("Make it safe again: to step A.3")
+    assert phone.state()["detours"] == ["a.lock-the-battery-off", "a.let-the-link-capacitor-drain", "a.prove-it-dead"]
+    phone.cautions()
+    assert "Making safe again: battery" in phone.page.inner_text(".run-detour")
+    go(phone, stop_at="measure-as-found")
+    state = phone.state()
+    assert (state["detour"], state["making"], state["again"]) == ("", [], [])
+    assert state["sources"]["battery"]["level"] == 3 and "battery" in state["held"]
+    assert phone.page.locator(".run-make-safe").count() == 0
+    readings(phone, {})
+    phone.answer(0)
+    assert phone.step() == "set-the-bracket"
 
 
 def test_idle_minutes_end_every_proof(phone):

@@ -158,6 +158,14 @@ class Back(Entry):
     """Sources whose lock was off on coming back."""
 
 
+class Safe(Entry):
+    """The steps that make sources safe were gone to once more, because a step needs what this run no longer has."""
+
+    kind: Literal["safe"]
+    names: Name
+    """The sources, with commas."""
+
+
 class Handover(Entry):
     kind: Literal["handover"]
     to: Code
@@ -209,6 +217,7 @@ AnyEntry = Annotated[
     | Wait
     | Hold
     | Back
+    | Safe
     | Handover
     | Pause
     | Revision

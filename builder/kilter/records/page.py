@@ -107,6 +107,8 @@ def words_of(entry: form.Entry) -> str:
             return f"second person: {entry.initials}"
         case form.Back():
             return f"back; lock missing: {entry.missing}" if entry.missing else "back; all locks in place"
+        case form.Safe():
+            return f"made safe again: {entry.names}"
         case form.Handover():
             return f"handed over to {entry.to}; locks off: {entry.locks_off or 'none'}; locks on: {entry.locks_on or 'none'}"
         case form.Revision():

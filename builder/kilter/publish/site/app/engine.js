@@ -25,7 +25,7 @@ class Fold {
     this.steps = stepsOf(plan);
     this.energy = new Energy(plan);
     this.state = {
-      at: plan.first, after: false, calls: [], exit: "", worker: "", paused: "", again: [], detour: "", detours: [],
+      at: plan.first, after: false, calls: [], exit: "", worker: "", paused: "", again: [], detour: "", detours: [], making: [],
       guardsOff: [], clear: false, tested: [], cautions: [], route: [], last: 0, entries: 0, visit: newVisit(0),
       held: [], revision: "",
     };
@@ -129,7 +129,23 @@ class Fold {
     state.detours = state.detours.filter((anchor) => anchor !== entry.step);
     state.visit = newVisit(Number(entry.n));
     state.detour = state.again.length ? state.detours[0] || "" : "";
-    if (!state.detour) state.detours = [];
+    if (!state.detour) this.endDetour();
+  }
+
+  endDetour() {
+    const {state} = this;
+    Object.assign(state, {detour: "", detours: [], again: state.again.filter((name) => !state.making.includes(name)), making: []});
+  }
+
+  /** What is not as the step needs it is made so once more, by the steps that did; then the run goes on where it stood. */
+  makeSafe(entry) {
+    const {state, energy} = this, lost = split(entry.names).filter((name) => name in energy.now);
+    state.detours = safeAgain(this.plan, {...state, sources: energy.now}, lost);
+    state.detour = state.detours[0] || "";
+    if (!state.detour) return;
+    state.making = lost;
+    state.again = [...new Set([...state.again, ...lost])];
+    state.visit = newVisit(Number(entry.n));
   }
 
   pause(kind) {
@@ -150,6 +166,7 @@ class Fold {
       state.again = state.again.filter((each) => each !== name);
     }
     state.paused = "";
+    this.endDetour();
     const proving = [...state.route].reverse().map((stop) => stop.anchor)
       .filter((anchor, n, all) => all.indexOf(anchor) === n)
       .filter((anchor) => names(this.steps.get(anchor), "proves").some((name) => state.again.includes(name)));
@@ -216,6 +233,7 @@ class Fold {
         break;
       case "revision": state.revision = entry.choice === "go on" ? entry.inForce : state.revision; break;
       case "back": this.resume(entry); break;
+      case "safe": this.makeSafe(entry); break;
       case "exit":
         state.exit = entry.exit;
         break;
@@ -246,7 +264,7 @@ class Fold {
     if (state.detour) {
       if (!answer.notZero && !answer.notOk) return this.provedAgain(entry);
       const stop = [...state.route].reverse().find((each) => each.anchor === entry.step);
-      Object.assign(state, {detour: "", detours: [], again: [], at: entry.step, calls: stop ? [...stop.calls] : []});
+      Object.assign(state, {detour: "", detours: [], again: [], making: [], at: entry.step, calls: stop ? [...stop.calls] : []});
     }
     return answer.back ? this.back(n, stamp) : this.leave(answer.to, n, stamp);
   }
@@ -340,6 +358,21 @@ const NEEDED = {"proved zero": PROVED, "released": DEAD, "released, not yet prov
 export function unmet(plan, state) {
   const step = stepsOf(plan).get(state.step);
   return (step ? step.must : []).filter(([name, word]) => state.sources[name].level < (NEEDED[word] || 0)).map(([name]) => name);
+}
+
+/**
+ * Steps of this run that make sources safe once more, in the order in which they were done: what isolates, drains,
+ * releases and proves them and what feeds them, where that is live too. Never one that gives power or ends the run.
+ */
+export function safeAgain(plan, state, lost) {
+  const wanted = new Set(lost), of = (name) => plan.sources.find((source) => source.name === name);
+  for (const name of wanted) for (const feed of of(name).feeds) if (state.sources[feed].level === LIVE) wanted.add(feed);
+  const steps = stepsOf(plan), gone = [...new Set(state.route.map((stop) => stop.anchor))].map((anchor) => steps.get(anchor)).filter(Boolean);
+  const acts = (step, kind, among) => names(step, kind).some((name) => among.has(name));
+  const found = gone.filter((step) => !step.exit && !names(step, "restores").length && (acts(step, "isolates", wanted)
+    || acts(step, "releases", wanted) || acts(step, "proves", new Set([...wanted, ...state.again]))));
+  const drains = [...wanted].some((name) => of(name).bleed && !of(name).action), stages = new Set(found.map((step) => step.stage));
+  return gone.filter((step) => found.includes(step) || (drains && step.waits.length && stages.has(step.stage))).map((step) => step.anchor);
 }
 
 /** Lockable sources that nobody holds: what to lock first when work stops here. */

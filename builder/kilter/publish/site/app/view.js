@@ -1,6 +1,6 @@
 /** One step a screen, from the page's own steps: shown and hidden, never copied. */
 import {el, button, labelled, W, clockOf} from "./dom.js";
-import {doubt, fold, stageOf, stepsOf, timeOf, unmet, waitsFor} from "./engine.js";
+import {doubt, fold, safeAgain, stageOf, stepsOf, timeOf, unmet, waitsFor} from "./engine.js";
 import {StoreError} from "./store.js";
 import {statement, stripOf} from "./strip.js";
 import {Clock, timerOf} from "./timers.js";
@@ -10,6 +10,7 @@ import {backScreen, handoverScreen, pausedScreen} from "./pause.js";
 import {handingParts} from "./later.js";
 import {remarkScreen} from "./remark.js";
 import {keepAwake} from "./awake.js";
+import {Warned} from "./warned.js";
 import {localTime, zoneName} from "./clock.js";
 import {uuid} from "./uuid.js";
 
@@ -30,6 +31,7 @@ export class View {
       if (inner) event.preventDefault(); // a link inside the page would leave the step; the way on is below it
     });
     document.addEventListener("kilter:revision", ({detail}) => this.heard(detail));
+    for (const moved of ["scroll", "resize"]) addEventListener(moved, () => this.warned?.look(), {passive: true});
     setInterval(() => this.watch(), 5000);
   }
 
@@ -86,7 +88,8 @@ export class View {
     await this.store.add(this.head.id, entry);
     this.entries.push(entry);
     const after = this.state;
-    this.moved = after.step !== before.step || after.visit.n !== before.visit.n || after.paused !== before.paused || after.exit !== before.exit;
+    this.moved = after.step !== before.step || after.visit.n !== before.visit.n || after.paused !== before.paused || after.exit !== before.exit
+      || (kind === "caution" && more.stage !== entry.step); // the step itself comes after its stage's warnings
     this.trouble = "";
     if (after.exit && !before.exit && kind !== "exit") await this.append("exit", {exit: after.exit});
   }
@@ -155,6 +158,7 @@ export class View {
 
   draw(focus) {
     const state = this.head ? this.state : null;
+    [this.begun, this.warned] = [this.warned, null];
     for (const each of document.querySelectorAll(".now, .shown-opening")) each.classList.remove("now", "shown-opening");
     this.controls.remove();
     this.controls.replaceChildren();
@@ -169,6 +173,7 @@ export class View {
     else this.drawStep(state);
     document.dispatchEvent(new CustomEvent("kilter:run", {detail: {state, head: this.head, screen: this.screen}}));
     if (focus) this.focus();
+    this.warned?.look();
   }
 
   focus() {
@@ -194,7 +199,7 @@ export class View {
   /** Where the run goes on when this stage is through, or when everything is proved again. */
   callers(state) {
     const words = (key, anchor) => ` · ${W(key, {step: this.steps.get(anchor)?.number || ""})}`;
-    if (state.detour) return words("proving-then", state.at);
+    if (state.detour) return words(state.making.length ? "making-then" : "proving-then", state.at);
     return state.calls.length ? words("then-back", state.calls[state.calls.length - 1]) : "";
   }
 
@@ -266,13 +271,18 @@ export class View {
   drawCaution(section, key) {
     section.classList.remove("now");
     section.closest(".stage").classList.add("shown-opening");
-    const [anchor, words] = key.split("|");
     if (this.state.detour) {
       section.closest(".stage").querySelector(".opening h2").after(this.controls);
       this.controls.append(this.detour(this.state));
     }
-    const read = () => this.act("caution", {stage: anchor, words}).then(() => this.focus());
-    this.foot.append(this.lookBack(), button(W("caution-read"), read, {class: "run-main"}));
+    this.foot.append(this.lookBack(), this.warnings(key, section.closest(".stage").querySelector(".opening")));
+  }
+
+  /** The way past warnings; drawn again, it knows which were shown. */
+  warnings(key, place) {
+    const [stage, words] = key.split("|"), read = () => this.act("caution", {stage, words});
+    this.warned = this.begun?.key === key ? this.begun : new Warned(key, [...place.querySelectorAll(".panel")], read);
+    return this.warned.button;
   }
 
   fill(state, step, open) {
@@ -280,11 +290,11 @@ export class View {
     const strip = stripOf(this.plan, state, lacking);
     if (state.detour) this.controls.append(this.detour(state));
     if (strip) this.controls.append(strip);
-    if (open.length) {
-      const [anchor, words] = open[0].split("|");
-      this.controls.append(button(W("caution-read"), () => this.act("caution", {stage: anchor, words}), {class: "run-main run-own-caution"}));
-      return;
+    const [first] = state.making.length ? [] : safeAgain(this.plan, state, lacking);
+    if (lacking.length && first) {
+      this.controls.append(button(W("make-safe", {step: this.steps.get(first).number}), () => this.act("safe", {names: lacking.join(", ")}), {class: "run-plain run-make-safe"}));
     }
+    if (open.length) return;
     step.waits.forEach((wait, n) => this.controls.append(timerOf(wait, n, state.visit, (kind, more) => this.waiting(kind, more), () => this.restart(state, W("trouble.clock")))));
     for (const reading of step.readings) {
       this.controls.append(readingOf(reading, state.visit.readings[reading.id], this.tools, (kind, more) => this.read(more), this.edit, (id) => {
@@ -305,7 +315,7 @@ export class View {
   }
 
   detour(state) {
-    return el("p", {class: "run-detour"}, W("proving-again", {names: state.again.join(", "), step: this.steps.get(state.at)?.number || ""}));
+    return el("p", {class: "run-detour"}, W(state.making.length ? "making-safe" : "proving-again", {names: state.again.join(", "), step: this.steps.get(state.at)?.number || ""}));
   }
 
   async read(more) {
@@ -396,6 +406,7 @@ export class View {
 
   drawFoot(state, step, open) {
     this.foot.append(this.lookBack());
+    if (open.length) this.foot.append(this.warnings(open[0], document.getElementById(step.anchor)));
     if (open.length || (step.answers.length && !(step.do && !state.after))) return;
     const stage = step.do ? stageOf(this.plan, step.do) : null;
     const words = step.do && !state.after ? W("do-stage", {stage: `${stage.number} ${stage.title}`})
