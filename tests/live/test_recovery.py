@@ -204,7 +204,7 @@ def test_a_fault_of_the_tool_is_a_page_and_the_rest_goes_on(tmp_path, monkeypatc
     with opened(tmp_path) as live:
         from kilter.publish.site import document
 
-        def fails(view):
+        def fails(*_):
             raise RuntimeError("a wheel came off")
 
         monkeypatch.setattr(document.head, "title_block", fails)

@@ -85,6 +85,19 @@ def test_a_machine_kept_opens_without_a_server_with_pictures_and_search(site, ch
     assert "No connection. Revision B was in force" in standing(page, ["kept"])
     page.fill("input[type=search]", "rail latch")
     page.wait_for_selector(".search [href='str-110.html'], .results a, [href^='str-110.html']")
+    page.goto(f"{base}search.html")
+    page.fill("#q", "battery")
+    page.wait_for_selector(".found li small")
+    marks = dict(
+        page.eval_on_selector_all(
+            ".found li a",
+            "all => all.map((a) => [a.getAttribute('href').split('#')[0], a.lastChild.textContent])",
+        )
+    )
+    assert marks["lft-120.html"] == "not on this phone" and marks["str-010.html"] != "not on this phone"
+    page.fill("#q", "xqzzw")
+    page.wait_for_selector(".found .lists a[href='by-symptom.html']")
+    assert "Try another word, fewer words, or a number" in page.inner_text(".said")
     answer = page.goto(f"{base}lft-120.html")
     assert answer.status == 503
     assert "not kept on this phone" in page.inner_text("main")
@@ -357,7 +370,11 @@ def test_it_is_there_after_the_browser_was_closed(site, chromium, tmp_path):
 
 def test_what_is_kept_can_be_removed(site, phone):
     keep(phone)
+    assert phone.get_by_role("button", name="Keep all").count() == 1, "two machines are missing still"
     phone.get_by_role("button", name="Remove all").click()
+    assert phone.evaluate("document.activeElement.textContent") == "Cancel"
+    assert phone.evaluate("caches.has('kilter-set')"), "it asks first"
+    phone.get_by_role("button", name="Yes, remove all").click()
     phone.wait_for_function(
         "() => document.querySelector('.shelf-say')?.textContent.startsWith('Nothing is kept')"
     )
@@ -385,7 +402,7 @@ def test_the_first_load_is_small(site, chromium):
     }
     later = sizes.pop("assets/run-end.js")
     assert sum(sizes.values()) <= 58_000, sizes
-    assert later <= 5_000, later
+    assert later <= 5_500, later
     context.close()
 
 

@@ -290,6 +290,33 @@ def test_only_a_warning_that_was_shown_can_be_confirmed(phone):
     assert phone.entries()[-1]["kind"] == "caution"
 
 
+def test_a_number_in_the_keys_is_not_thrown_away_by_an_answer(phone):
+    phone.begin()
+    go(phone, stop_at="measure-as-found")
+    phone.page.locator(".run-enter").click()
+    for key in ("8", "decimal point", "6"):
+        phone.page.locator(".keys").get_by_role("button", name=key, exact=True).click()
+    count = len(phone.entries())
+    phone.answer(0)
+    assert len(phone.entries()) == count and phone.step() == "measure-as-found"
+    assert "8.6 stands in the keys and is not entered" in phone.page.inner_text(".run-note")
+    assert phone.page.input_value(".run-entry input") == "8.6"
+    phone.press("Take it")
+    assert phone.entries()[-1]["value"] == "8.6"
+
+
+def test_what_was_stopped_can_be_closed_and_stands_to_be_gone_on_with(phone):
+    """The way in, and the number, revision and DRAFT, stand on the first screen of the page."""
+    phone.begin()
+    phone.press("Stop here")
+    phone.press("Close")
+    assert not phone.page.evaluate("document.body.classList.contains('running')")
+    assert phone.page.locator("#run-offer button").first.inner_text() == "Go on: B-0412, step 1.1"
+    for place in ("#run-offer button >> nth=0", ".title-block >> text=STR-110", ".title-block .draft"):
+        box = phone.page.locator(place).bounding_box()
+        assert box["y"] + box["height"] <= PHONE["viewport"]["height"], place
+
+
 def test_a_wait_goes_on_over_a_reload_and_is_not_left_early(phone):
     phone.begin()
     go(phone, stop_at="a.let-the-link-capacitor-drain")
@@ -375,7 +402,11 @@ def test_from_a_lost_lock_a_button_leads_to_making_it_safe_and_back(phone):
     phone.answer(0)
     assert "Do not go on" in phone.page.inner_text(".run-note")
     phone.press("Make it safe again: to step A.3")
-    assert phone.state()["detours"] == ["a.lock-the-battery-off", "a.let-the-link-capacitor-drain", "a.prove-it-dead"]
+    assert phone.state()["detours"] == [
+        "a.lock-the-battery-off",
+        "a.let-the-link-capacitor-drain",
+        "a.prove-it-dead",
+    ]
     phone.cautions()
     assert "Making safe again: battery" in phone.page.inner_text(".run-detour")
     go(phone, stop_at="measure-as-found")

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from functools import partial
 from importlib.resources import files
 from importlib.resources.abc import Traversable
+from itertools import chain
 
 from kilter import parallel
 from kilter.check.calculated import calculated
@@ -14,7 +15,7 @@ from kilter.diagnostic import Diagnostic, error
 from kilter.model.base import fold
 from kilter.publish.prepare import Prepared, Withheld
 from kilter.publish.site import handbook, indexes, inforce, offline, recordfiles, training, words
-from kilter.publish.site.bundle import bundle, lean
+from kilter.publish.site.bundle import bundle, lean, lean_style
 from kilter.publish.site.checked import checked_page
 from kilter.publish.site.document import document_page
 from kilter.publish.site.equipment import equipment_page
@@ -144,10 +145,10 @@ def assets() -> Iterable[tuple[str, bytes]]:
     return sorted(
         [
             *((name, _shipped(name, data)) for name, data in _walk(own, "") if name != "sw.js"),
-            ("words.js", words.script(without=words.OWN_PAGES)),
-            *((f"words-{name}.js", words.script(only)) for name, only in words.OWN_PAGES.items()),
+            ("words.js", lean(words.script(without=chain(*words.OWN_PAGES.values())))),
+            *((f"words-{name}.js", lean(words.script(only))) for name, only in words.OWN_PAGES.items()),
             ("run.js", bundle()),
-            ("run-end.js", bundle("runend.js")),
+            ("run-end.js", lean(words.script(words.OF_RECORDS)) + bundle("runend.js")),
             ("shelf.js", bundle("shelfpage.js")),
             ("quiz.js", bundle("quizpage.js")),
         ]
@@ -155,7 +156,9 @@ def assets() -> Iterable[tuple[str, bytes]]:
 
 
 def _shipped(name: str, data: bytes) -> bytes:
-    """Scripts of our own go without their remarks; what others wrote stays as it is."""
+    """What is our own goes without its remarks; what others wrote stays as it is."""
+    if name.endswith(".css"):
+        return lean_style(data)
     return lean(data) if name.endswith(".js") and not name.startswith("vendor/") else data
 
 

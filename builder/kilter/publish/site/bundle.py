@@ -17,6 +17,7 @@ _AGAIN = re.compile(r"^export\s+\{[^}]*\};\n", re.MULTILINE)
 _EXPORT = re.compile(r"^export\s+(?=(?:async\s+)?(?:function|class|const|let)\b)", re.MULTILINE)
 _REMARK = re.compile(r"^[ \t]*/\*\*.*?\*/\n", re.MULTILINE | re.DOTALL)
 _ASIDE = re.compile(r"[ \t]+// [^\n\"'`]*$", re.MULTILINE)
+_STYLE_REMARK = re.compile(r"/\*.*?\*/", re.DOTALL)
 _INDENT = re.compile(r"^\s+", re.MULTILINE)
 """What only people read stays in the modules; no text of theirs goes over the end of a line."""
 _ASIDE_ROW = re.compile(r"^[ \t]*//.*\n", re.MULTILINE)
@@ -45,6 +46,11 @@ def bundle(entry: str = ENTRY) -> bytes:
     if re.search(r"^(?:import|export)\b", body, re.MULTILINE):
         raise BundleError("an import or export is left over")
     return f'(() => {{\n"use strict";\n{body}\n}})();\n'.encode()
+
+
+def lean_style(sheet: bytes) -> bytes:
+    """A style sheet of ours without its remarks and what its rows are drawn in by; no text of theirs holds `/*`."""
+    return _INDENT.sub("", _STYLE_REMARK.sub("", sheet.decode())).encode()
 
 
 def lean(script: bytes) -> bytes:

@@ -42,9 +42,8 @@ def document_page(
     )
     body = some(
         standing_place(view) if published else NOTHING,
-        head.title_block(view),
+        head.title_block(view, run_offer(view)),
         head.standing(),
-        run_offer(view),
         print_list(view.address, kinds_for(view), cards),
         head.facts(view),
         as_written(blocks_html(view.document.blocks, scope)),

@@ -19,20 +19,23 @@ def cells(rows: Iterable[Cell], cls: str) -> Html:
     return el("dl", *(el("div", el("dt", text(k)), el("dd", v)) for k, v in rows if v), cls=cls)
 
 
-def title_block(view: DocumentView) -> Html:
+def title_block(view: DocumentView, offer: Html = NOTHING) -> Html:
+    """`offer`: what can be begun here; it stands where the first screen of a phone shows it."""
     front, equipment = view.front, view.equipment
     rows: list[Cell] = [
         (word("head.equipment"), link(equipment_address(equipment.id), written(equipment.title))),
-        (word("head.applies-to"), written(", ".join(front.applies_to))),
-        (word("head.task"), text(task_word(view))),
         (word("head.number"), el("b", text(view.number))),
         (word("head.revision"), el("b", text(front.revision))),
         (word("head.status"), el("b", text(word("head.draft")), cls="draft")),
         (word("head.date"), text(front.date.isoformat() if front.date else "")),
+        (word("head.applies-to"), written(", ".join(front.applies_to))),
+        (word("head.task"), text(task_word(view))),
         (word("head.writers"), text(", ".join(front.writers))),
         (word("head.hash"), el("code", text(view.short_hash))),
     ]
-    return el("header", el("h1", text(front.title), lang=theirs()), cells(rows, "cells"), cls="title-block")
+    return el(
+        "header", el("h1", text(front.title), lang=theirs()), offer, cells(rows, "cells"), cls="title-block"
+    )
 
 
 def standing() -> Html:

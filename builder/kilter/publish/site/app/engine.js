@@ -144,7 +144,7 @@ class Fold {
     state.detour = state.detours[0] || "";
     if (!state.detour) return;
     state.making = lost;
-    state.again = [...new Set([...state.again, ...lost])];
+    state.again = [...new Set([...lost, ...state.again])];
     state.visit = newVisit(Number(entry.n));
   }
 

@@ -15,6 +15,7 @@ export function pausedScreen(plan, state, head, actions) {
     el("div", {class: "run-tag"}, el("b", {}, W("on-the-tag")), el("p", {}, tagWords(plan, state, head, state.worker))),
     el("p", {}, W("proofs-void")),
     el("div", {class: "run-pair"},
+      button(W("close"), actions.close, {class: "run-plain"}),
       button(W("take-over"), actions.other, {class: "run-plain"}),
       button(W("i-am-back", {worker: state.worker}), actions.back, {class: "run-main"})));
 }

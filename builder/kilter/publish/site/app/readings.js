@@ -31,7 +31,7 @@ function told(reading, taken) {
 function keypad(reading, taken, tools, act, again) {
   const known = tools[reading.tool] || {};
   const shown = el("input", {inputmode: "none", autocomplete: "off", "aria-label": W("value-in", {unit: reading.unit || "1"}),
-    class: "digits", maxlength: 14});
+    class: "digits", maxlength: 14, "data-of": reading.id});
   const number = el("input", {autocomplete: "off", maxlength: 40, value: known.toolId || ""});
   const due = el("input", {type: "date", value: known.calibrationDue || ""});
   const trouble = el("p", {class: "run-trouble", role: "alert"});

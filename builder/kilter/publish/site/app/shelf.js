@@ -89,9 +89,21 @@ export class Shelf {
       return el("li", {}, el("span", {}, el("b", {}, title), ` ${size(of([name]) - of([]))}`),
         button(W(on ? "shelf.remove" : "shelf.keep"), () => this.change(next), {class: on ? "run-plain" : "run-main", "aria-label": `${W(on ? "shelf.remove" : "shelf.keep")}: ${title}`}));
     };
+    const keepAll = button(W("shelf.keep-all"), () => this.change(all), {class: "run-plain"});
     const every = el("li", {}, el("span", {}, el("b", {}, W("shelf.everything")), ` ${size(of(all))}`),
-      button(W(sets.length ? "shelf.remove-all" : "shelf.keep-all"), () => this.change(sets.length ? [] : all), {class: "run-plain"}));
+      all.some((name) => !sets.includes(name)) ? keepAll : null, sets.length ? this.removeAll() : null);
     this.list.replaceChildren(...all.map(row), every);
+  }
+
+  /** Asked once more: in the basement nothing could bring it back. */
+  removeAll() {
+    const ask = (event) => {
+      const stay = button(W("cancel"), () => this.draw(), {class: "run-plain"});
+      event.target.replaceWith(el("span", {class: "shelf-sure", role: "group", "aria-label": W("shelf.remove-sure")},
+        el("b", {}, W("shelf.remove-sure")), button(W("shelf.remove-yes"), () => this.change([]), {class: "run-plain"}), stay));
+      stay.focus();
+    };
+    return button(W("shelf.remove-all"), ask, {class: "run-plain"});
   }
 
   async change(sets) {

@@ -159,6 +159,7 @@ export class View {
   draw(focus) {
     const state = this.head ? this.state : null;
     [this.begun, this.warned] = [this.warned, null];
+    const typed = this.typed;
     for (const each of document.querySelectorAll(".now, .shown-opening")) each.classList.remove("now", "shown-opening");
     this.controls.remove();
     this.controls.replaceChildren();
@@ -171,6 +172,7 @@ export class View {
     if (sheet) this.sheet.append(sheet);
     else if (this.look) this.drawLook(state);
     else this.drawStep(state);
+    if (typed && this.keys?.dataset.of === typed.of) this.keys.value = typed.value;
     document.dispatchEvent(new CustomEvent("kilter:run", {detail: {state, head: this.head, screen: this.screen}}));
     if (focus) this.focus();
     this.warned?.look();
@@ -214,7 +216,7 @@ export class View {
     if (this.screen === "revision") return this.revisionSheet();
     if (state.exit) return this.finishSheet(state);
     if (state.paused) {
-      return pausedScreen(this.plan, state, this.head, {back: () => this.show("back"), other: () => this.show("handover")});
+      return pausedScreen(this.plan, state, this.head, {back: () => this.show("back"), other: () => this.show("handover"), close: () => this.leave()});
     }
     return null;
   }
@@ -360,7 +362,28 @@ export class View {
     this.controls.append(el("div", {class: "run-answers", role: "group", "aria-label": W("answers")}, el("p", {}, W("what-is-seen")), rows));
   }
 
+  get keys() {
+    return this.controls.querySelector(".run-entry input");
+  }
+
+  /** What stands in the keys; null where nothing does. */
+  get typed() {
+    return this.keys?.value ? {value: this.keys.value, of: this.keys.dataset.of} : null;
+  }
+
+  /** A number in the keys is no reading yet: said before the step is left, and the keys are shown. */
+  unentered() {
+    const {typed} = this;
+    if (!typed) return false;
+    this.trouble = W("unentered", {value: typed.value});
+    this.draw(false);
+    this.bring(typed.of, "start");
+    this.keys.focus({preventScroll: true});
+    return true;
+  }
+
   choose(n, answer) {
+    if (this.unentered()) return undefined;
     const open = waitsFor(this.plan, this.state, n);
     if (open.length) return this.refuse(open);
     const of = doubt(this.plan, this.state, n), taken = of && this.state.visit.readings[of];
@@ -412,6 +435,7 @@ export class View {
     const words = step.do && !state.after ? W("do-stage", {stage: `${stage.number} ${stage.title}`})
       : step.exit ? W(`end.${step.exit.replace(/[^a-z]+/g, "-")}`) : W("done");
     const go = () => {
+      if (this.unentered()) return undefined;
       const left = waitsFor(this.plan, this.state);
       return left.length ? this.refuse(left) : this.act("done");
     };

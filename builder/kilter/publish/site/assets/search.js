@@ -5,16 +5,35 @@
   if (!form) return;
   const box = form.querySelector("input"), panel = form.querySelector(".found");
   const said = panel.querySelector(".said"), list = panel.querySelector("ol");
+  // Where nothing is found, the lists of the top lead on.
+  const lists = Object.assign(document.createElement("p"), { className: "lists", hidden: true });
+  lists.append(...[...document.querySelectorAll('.top nav a[href^="by-"]')].map((link) => link.cloneNode(true)));
+  said.after(lists);
   const selects = [...panel.querySelectorAll("select")];
   const own = !form.closest("header");
   const folder = document.currentScript.src.replace(/[^/]*$/, "");
   const MOST = 40;
+  let kept = null; // paths that this phone keeps; null where nothing is kept
   let worker = null, asked = 0, timer = 0, shown = { asked: 0, hits: [] };
 
   const tell = (words) => { said.textContent = words; };
 
+  // The list of the service worker, read where it keeps it: a document that is not in it won't open without a connection.
+  async function shelf() {
+    const set = await (await caches.open("kilter-set")).match(new URL("../kept-set.json", folder));
+    kept = set ? (await set.json()).files : null;
+    if (kept) for (const link of list.querySelectorAll("a")) mark(link);
+  }
+
+  function mark(link) {
+    const path = decodeURIComponent(new URL(link.href).pathname.split("/").pop());
+    if (!kept || path in kept || link.querySelector("small")) return;
+    link.append(Object.assign(document.createElement("small"), { textContent: kilterWord("search.not-kept") }));
+  }
+
   function start() {
     if (worker) return;
+    if (globalThis.caches) shelf().catch(() => {}); // a private window has none
     tell(kilterWord("search.loading"));
     try {
       worker = new Worker(folder + "search-worker.js");
@@ -67,14 +86,15 @@
     list.append(...more.map(row));
     shown = { asked: to, hits: [...before, ...more] };
     Object.assign(panel.dataset, { answers: words, left });
+    lists.hidden = Boolean(total || left || !words);
     tell(words ? told({ total, loose, close, value, left, lacking, some: shown.hits.length < total }) : kilterWord("search.start"));
   }
 
   function told({ total, loose, close, value, left, lacking, some }) {
     const gap = lacking.length > 3 ? kilterWord("search.lacking-many", { n: lacking.length }) : kilterWord("search.lacking", { names: lacking.join(", ") });
     if (left) return kilterWord(total ? "search.so-far" : "search.looking", { n: total });
-    if (total === 0 && lacking.length) return `${kilterWord("search.none-here")} ${gap}`;
-    if (total === 0) return kilterWord(value ? "search.none-value" : "search.none");
+    if (total === 0 && lacking.length) return `${kilterWord("search.none-here")} ${gap} ${kilterWord("search.try")}`;
+    if (total === 0) return `${kilterWord(value ? "search.none-value" : "search.none")} ${kilterWord("search.try")}`;
     const said = [kilterCount("search.found", total)];
     if (loose) said.push(kilterWord("search.loose"));
     if (close) said.push(kilterWord("search.close"));
@@ -92,6 +112,7 @@
     link.append(make("span", [hit.number && hit.equipment, hit.task, revision].filter(Boolean).join(", ")));
     const item = document.createElement("li");
     item.append(link);
+    mark(link);
     return item;
   }
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import tomllib
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
@@ -20,7 +20,9 @@ FIRST = "en"
 """The language that every other file is held against."""
 FOR_SCRIPTS = "script."
 """Keys that scripts may ask for; they travel to the phone in `assets/words.js`, without this beginning."""
-OWN_PAGES = {"quiz": "script.quiz.", "shelf": "script.run.shelf."}
+OF_RECORDS = ("script.run.said.", "script.code.")
+"""Beginnings of keys that only what hands records over asks for: they travel with it."""
+OWN_PAGES = {"quiz": ("script.quiz.",), "shelf": ("script.run.shelf.", *OF_RECORDS)}
 """Beginnings of keys that one kind of page alone asks for: they travel in `assets/words-NAME.js`."""
 
 
@@ -97,17 +99,17 @@ def ours() -> str | None:
     return _now.language if _now.written != _now.language else None
 
 
-def script(only: str = FOR_SCRIPTS, without: Mapping[str, str] | None = None) -> bytes:
+def script(only: str | tuple[str, ...] = FOR_SCRIPTS, without: Iterable[str] = ()) -> bytes:
     """`assets/words.js`: the words for scripts, and `kilterWord(key, values)` that says them.
 
-    `only` is the beginning of the keys that are wanted, where a script stands without the others; `without` are
+    `only` are beginnings of the keys that are wanted, where a script stands without the others; `without` are
     beginnings of those that come in files of their own, which add to the first.
     """
-    gone = tuple((without or {}).values())
+    gone = tuple(without)
     kept = {
         k.removeprefix(FOR_SCRIPTS): v
         for k, v in _now.said.items()
-        if k.startswith(only) and not (gone and k.startswith(gone))
+        if k.startswith(only) and not k.startswith(gone)
     }
     data = json.dumps(kept, ensure_ascii=False, sort_keys=True, separators=(",", ":"))
     return SCRIPT.replace("{/* words */}", data).encode()
