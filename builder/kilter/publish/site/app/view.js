@@ -45,7 +45,11 @@ export class View {
 
   // Opening and leaving
 
-  async enter(head) {
+  enter(head) {
+    return this.turn(() => this.entering(head));
+  }
+
+  async entering(head) {
     document.body.classList.add("running");
     if (location.hash !== "#run") history.pushState(null, "", "#run");
     this.tools = (await this.store.kept("tools")) || {};
@@ -74,10 +78,14 @@ export class View {
 
   // Entries
 
-  /** Entries are written one after the other, so that a quick second touch waits for the first. */
-  act(kind, more = {}) {
-    this.busy = this.busy.then(() => this.append(kind, more)).then(() => this.draw(this.moved), (trouble) => this.failed(trouble));
+  /** What reads or writes the store goes one after the other, so that a quick second touch waits for the first. */
+  turn(work) {
+    this.busy = this.busy.catch(() => {}).then(work).catch((trouble) => this.failed(trouble));
     return this.busy;
+  }
+
+  act(kind, more = {}) {
+    return this.turn(() => this.append(kind, more).then(() => this.draw(this.moved)));
   }
 
   async append(kind, more = {}) {
@@ -103,16 +111,16 @@ export class View {
     this.draw(false);
   }
 
-  async start(given) {
+  start(given) {
     const head = {id: uuid(), kind: "run", document: this.plan.document, revision: this.plan.revision, hash: this.plan.hash,
       equipment: this.plan.equipment, ...given, started: localTime(), zoneName: zoneName(), page: this.plan.page, plan: this.plan};
-    this.head = head;
-    this.entries = [];
-    await this.store.begin(head);
-    await this.store.keep("worker", given.worker);
-    this.screen = "step";
-    await this.act("begin", {worker: given.worker});
-    this.draw(true);
+    return this.turn(async () => {
+      await this.store.begin(head);
+      await this.store.keep("worker", given.worker);
+      Object.assign(this, {head, entries: [], screen: "step"});
+      await this.append("begin", {worker: given.worker});
+      this.draw(true);
+    });
   }
 
   /** Every few seconds: has the machine been left alone too long, has the phone's clock been moved? */
@@ -236,16 +244,18 @@ export class View {
     await this.act("handover", {to, locksOff: off.join(", "), locksOn: on.join(", ")});
   }
 
-  async remark(text) {
+  remark(text) {
     const step = this.steps.get(this.look || this.state.step);
     const head = {...this.head, id: uuid(), kind: "remark", started: localTime(), previous: undefined, handed: ""};
-    await this.store.begin(head);
-    await this.store.add(head.id, {n: "1", at: localTime(), kind: "remark", step: step.anchor, number: step.number, occurrence: "1",
-      hash: step.hash, text});
-    this.screen = "step";
-    this.trouble = W("remark-kept");
-    this.counter();
-    this.draw(true);
+    return this.turn(async () => {
+      await this.store.begin(head);
+      await this.store.add(head.id, {n: "1", at: localTime(), kind: "remark", step: step.anchor, number: step.number, occurrence: "1",
+        hash: step.hash, text});
+      this.screen = "step";
+      this.trouble = W("remark-kept");
+      this.counter();
+      this.draw(true);
+    });
   }
 
   section(anchor) {
@@ -324,7 +334,7 @@ export class View {
     this.edit = "";
     if (more.tool) {
       this.tools = {...this.tools, [more.tool]: {toolId: more.toolId, calibrationDue: more.calibrationDue}};
-      await this.store.keep("tools", this.tools);
+      this.turn(() => this.store.keep("tools", this.tools));
     }
     await this.act("reading", more);
     this.bring(more.id, "center");
