@@ -14,6 +14,7 @@ from kilter.publish.site import assemble
 from kilter.publish.site.recordfiles import as_script, records_files
 
 pytestmark = pytest.mark.browser
+TRY = "Try another word, fewer words, or a number of a document or part; or look in the lists:"
 
 
 @pytest.fixture(scope="module")
@@ -105,13 +106,13 @@ def test_finds_by_symptom_synonym_number_part_and_with_a_typo(page, words: str, 
 @pytest.mark.parametrize("words", ["LFT-999", "LFT-12", "PW-2119", "E57", "lamp 999", "zzzzqqq"])
 def test_says_so_when_there_is_nothing(page, words: str):
     assert ask(page, words) == []
-    assert page.inner_text(".said") == "Nothing found for these words."
+    assert page.inner_text(".said") == f"Nothing found for these words. {TRY}"
 
 
 @pytest.mark.parametrize("words", ["32.1 Nm", "31 Nm", "24.9 ft-lb", "32 mm", "32 lbf·in", "column 33 Nm"])
 def test_a_value_is_exact_or_there_is_none(page, words: str):
     assert ask(page, words) == []
-    assert page.inner_text(".said") == "No step with exactly this value."
+    assert page.inner_text(".said") == f"No step with exactly this value. {TRY}"
 
 
 def test_a_value_leads_to_its_step(page):
@@ -234,7 +235,7 @@ def test_none_is_said_only_when_every_part_was_looked_into(split, opened):
         route.continue_()
     page.wait_for_selector('.found[data-left="0"]', state="attached")
     assert page.locator(".found li b").all_inner_texts()[: len(first)] == first, "nothing moves"
-    assert settled(page, "PW-2119") == (set(), "Nothing found for these words.")
+    assert settled(page, "PW-2119") == (set(), f"Nothing found for these words. {TRY}")
     page.close()
 
 
