@@ -32,8 +32,10 @@ export class Warned {
   /** To the next warning, or on in one that is longer than the screen; a reader of screens hears it. */
   on() {
     const [next] = this.left, [top, bottom] = this.room(), {top: start, bottom: end} = next.getBoundingClientRect();
-    const begun = start <= top + EDGE && end > bottom;
-    scrollBy(0, begun ? bottom - top - OVERLAP : start - top - EDGE);
+    const begun = start <= top + EDGE && end > bottom, again = this.shown?.panel === next; // the button may lie far below it
+    const from = begun ? scrollY + bottom - OVERLAP : again ? this.shown.to - OVERLAP : scrollY + start - EDGE;
+    scrollTo(0, from - top);
+    this.shown = {panel: next, to: scrollY + bottom};
     next.tabIndex = -1;
     next.focus({preventScroll: true});
     this.look();
