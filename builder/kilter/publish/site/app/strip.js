@@ -1,6 +1,6 @@
 /** What this run did to each source, in words: never more than was recorded. */
 import {el, W, clockOf} from "./dom.js";
-import {startFor, stepsOf} from "./engine.js";
+import {safeAgain, startFor, stepsOf} from "./engine.js";
 import {CHARGED, DEAD, PROVED} from "./energy.js";
 
 /** @returns {string} the state of one source as this run left it */
@@ -25,7 +25,7 @@ export function stripOf(plan, state, lacking) {
   const step = stepsOf(plan).get(state.step);
   const groups = new Map();
   for (const [name] of step.must) {
-    const missing = lacking.includes(name), start = missing ? stepsOf(plan).get(startFor(plan, name)) : null;
+    const missing = lacking.includes(name), start = missing ? stepsOf(plan).get(safeAgain(plan, state, [name])[0] || startFor(plan, name)) : null;
     const words = stateWords(plan, state, name);
     const said = missing && start ? W("state.start", {words, step: start.number}) : words;
     const lost = ["failed", "unlocked"].includes(state.sources[name].lost);
