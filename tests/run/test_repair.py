@@ -293,6 +293,25 @@ def test_only_a_warning_that_was_shown_can_be_confirmed(phone):
     assert phone.entries()[-1]["kind"] == "caution"
 
 
+@pytest.mark.parametrize("away", [0, 1_000_000, -40], ids=["to the top", "to the end", "a little up"])
+def test_a_warning_longer_than_the_screen_ends_wherever_the_page_is_moved_between(phone, away):
+    """Pressing leads on through what was not shown yet, also when a browser first scrolls to a button far below."""
+    phone.begin()
+    phone.page.set_viewport_size({"width": 360, "height": 420})
+    phone.page.evaluate("document.documentElement.style.setProperty('font-size', '34px', 'important')")
+    phone.answer(0)
+    button, pressed = phone.page.locator(".run-foot .run-main"), 0
+    count = len(phone.entries())
+    while "I have read" not in button.inner_text():
+        button.evaluate("(b) => b.click()")
+        pressed += 1
+        assert pressed < 40
+        phone.page.evaluate(f"scrollTo(0, {away} < 0 ? scrollY + {away} : {away})")
+        phone.page.wait_for_timeout(20)
+    assert pressed >= 4, "no stretch of it was passed over"
+    assert len(phone.entries()) == count
+
+
 def test_a_number_in_the_keys_is_not_thrown_away_by_an_answer(phone):
     phone.begin()
     go(phone, stop_at="measure-as-found")
